@@ -1,0 +1,78 @@
+"""What the planner answers: options with their proof, a shortlist, or why there is none."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+from planner.design import Design, Finding, LedgerLine, Measures
+
+
+class Status(StrEnum):
+    """PROVEN: the whole set is exact. PARTIAL: time ran out. INFEASIBLE: no valid design."""
+
+    PROVEN = "proven"
+    PARTIAL = "partial"
+    INFEASIBLE = "infeasible"
+
+
+class Question(StrEnum):
+    """The named questions of the shortlist."""
+
+    CHEAPEST = "cheapest"
+    OUTPUT_EACH = "cheapest_output_each"
+    INDEPENDENT = "cheapest_all_independent"
+    ONE_LOST = "cheapest_one_lost"
+    NO_CONVERSION = "cheapest_no_conversion"
+    SPARE = "cheapest_spare_wanted"
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Quote:
+    """The price of a design in minor units of `currency`; tax is on the subtotal."""
+
+    currency: str
+    gear_minor: int
+    labour_minor: int
+    subtotal_minor: int
+    tax_minor: int
+    total_minor: int
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Option:
+    """One valid design. `proven`: none is cheaper with measures as good as these."""
+
+    id: str
+    design: Design
+    measures: Measures
+    quote: Quote
+    ledger: tuple[LedgerLine, ...]
+    findings: tuple[Finding, ...]
+    proven: bool
+    drives: Mapping[str, int] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Answer:
+    """The answer to one shortlist question: an option's id, or why there is none."""
+
+    question: Question
+    option_id: str | None
+    reason: str
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Result:
+    """Everything that one run found. `options` are sorted by price, then by the rest.
+
+    `unproven` says in sentences what was not settled when time ran out. With status
+    INFEASIBLE, `conflict` is the smallest set of requirements that cannot hold together.
+    """
+
+    status: Status
+    currency: str
+    seconds: float
+    options: tuple[Option, ...] = ()
+    shortlist: tuple[Answer, ...] = ()
+    conflict: tuple[str, ...] = ()
+    unproven: tuple[str, ...] = ()
