@@ -41,7 +41,7 @@ def read_measures(root: Table) -> tuple[Measure, ...]:
     measures = root.choices("measures", Measure, DEFAULT_MEASURES)
     if Measure.PRICE not in measures and root.sound("measures"):
         found = f"[{', '.join(measures)}]"
-        root.fault("measures", found, "price among the measures", 'Add "price"; options are proven cheapest.')
+        root.told("measures", found, "price among the measures", 'Add "price"; options are proven cheapest.')
     return measures
 
 

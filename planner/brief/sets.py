@@ -52,7 +52,7 @@ class SetReader:
         positions = tuple(point for point in table.points("positions", self.corner) if point is not None)
         if table.sound("positions", "count", "most") and len(positions) < most:
             remedy = f"Add {most - len(positions)} more [x, y, z], or ask for fewer subwoofers."
-            table.fault("positions", f"{len(positions)} of them", f"at least {most}, one a subwoofer", remedy)
+            table.told("positions", f"{len(positions)}", f"at least {most} positions, one a subwoofer", remedy)
         channel = _bass_channel(table)
         table.close()
         return SubwooferSet(
@@ -68,7 +68,7 @@ class SetReader:
             return positions
         if table.sound("positions", "channels"):
             remedy = "Write [] for a loudspeaker that the layout places."
-            table.fault("positions", f"{len(positions)} of them", f"{count}, one a channel in order", remedy)
+            table.told("positions", f"{len(positions)}", f"{count} positions, one a channel in order", remedy)
         return (None,) * count
 
     def _channel(self, table: Table, index: int, word: str, position: Point | None) -> str:
@@ -124,7 +124,7 @@ def _counts(table: Table) -> tuple[int, int]:
         count = table.whole("count", SUBWOOFERS, "4")
         return count, count
     if table.has("count"):
-        table.fault("count", "count with least or most", "count alone, or least and most", "Remove one or the other.")
+        table.told("count", "count with least or most", "count alone, or least and most", "Remove one or the other.")
     least = table.whole("least", SUBWOOFERS, "2")
     most = table.whole("most", SUBWOOFERS, "4")
     if table.sound("least", "most") and least > most:
@@ -137,7 +137,7 @@ def _candidates(table: Table) -> tuple[str, ...]:
     model = (table.text("model", f'"{_MODEL}"'),) if table.has("model") else ()
     candidates = table.texts("candidates", f'["{_MODEL}"]') if table.has("candidates") else ()
     if model and table.has("candidates"):
-        table.fault("model", "model with candidates", "model or candidates", "Remove one or the other.")
+        table.told("model", "model with candidates", "model or candidates", "Remove one or the other.")
     for index, sku in enumerate(candidates):
         if sku and sku in candidates[:index]:
             table.fault(f"candidates[{index}]", sku, "each sku once", "Remove the repeated one.")

@@ -39,8 +39,10 @@ def entries(text: str, name: str) -> dict[str, object]:
         return tomllib.loads(text, parse_float=exact_from_text)
     except RecursionError as error:
         raise _refusal(name, "brackets nested too deeply", "a TOML file", "Remove the nested brackets.") from error
-    except ValueError as error:
+    except tomllib.TOMLDecodeError as error:
         raise _malformed(text, name, str(error)) from error
+    except ValueError as error:  # Python refuses whole numbers of thousands of digits
+        raise _refusal(name, "a number of thousands of digits", "numbers of a sane size", "Shorten it.") from error
 
 
 def _malformed(text: str, name: str, message: str) -> BadInput:

@@ -43,9 +43,13 @@ class Table:
         return f"{self._file} {self._path}.{plain}" if self._path else f"{self._file} {plain}"
 
     def fault(self, key: str, value: object, expected: str, remedy: str) -> None:
-        """Note a fault with the entry `key`, or with an element of it such as "channels[2]"."""
+        """Note a fault with the value of entry `key`, or of an element of it such as "channels[2]"."""
+        self.told(key, shown(value), expected, remedy)
+
+    def told(self, key: str, found: str, expected: str, remedy: str) -> None:
+        """Note a fault with entry `key` where `found` tells in words what stands there."""
         self._unsound.add(key.partition("[")[0])
-        self._faults.append(Fault(where=self.where(key), value=shown(value), expected=expected, remedy=remedy))
+        self._faults.append(Fault(where=self.where(key), value=found, expected=expected, remedy=remedy))
 
     def has(self, key: str) -> bool:
         """Whether the file has this entry; the key then counts as known."""

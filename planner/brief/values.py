@@ -91,7 +91,7 @@ def shown(value: object) -> str:
             elements = ["[…]" if isinstance(element, list) else shown(element) for element in value[:8]]
             text = f"[{', '.join(elements)}{', …' if len(value) > 8 else ''}]"
         case Decimal():
-            text = str(value)
+            text = str(value).lower().replace("infinity", "inf")
         case _:
             text = _shown_whole(value)
     return text if len(text) <= _LONGEST_SHOWN else f"{text[: _LONGEST_SHOWN - 1]}…"
