@@ -1,0 +1,120 @@
+"""`options BRIEF`: the trade-off set and the shortlist, printed and as JSON."""
+
+import argparse
+import math
+import os
+import sys
+from io import TextIOWrapper
+from pathlib import Path
+
+from planner.commands.exit_status import ExitStatus
+from planner.commands.inputs import Inputs, read_inputs
+from planner.commands.progress import terminal_progress
+from planner.errors import WrongUsage
+from planner.options import Option, Result, Status
+from planner.result_json import as_text, result_tree, write_atomically
+
+STANDARD_OUTPUT = "-"
+
+_EXIT_STATUS = {
+    Status.PROVEN: ExitStatus.ANSWERED,
+    Status.INFEASIBLE: ExitStatus.NO_DESIGN,
+    Status.PARTIAL: ExitStatus.OUT_OF_TIME,
+}
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Declares what the command takes."""
+    parser.add_argument("brief", metavar="BRIEF", type=Path, help="the brief, a TOML file")
+    parser.add_argument(
+        "--catalogue",
+        metavar="DIR",
+        type=Path,
+        help="catalogue folder or workbook (default: two folders above the brief)",
+    )
+    parser.add_argument(
+        "--house", metavar="FILE", type=Path, help="house settings (default: house.toml of the catalogue)"
+    )
+    parser.add_argument("--json", metavar="FILE", help="also write the result as JSON; - prints nothing but the JSON")
+    parser.add_argument("--option", metavar="ID", help="the option to print in full (default: the cheapest)")
+    parser.add_argument(
+        "--time-limit", metavar="S", type=_seconds, default=60.0, help="seconds to search at most (default: 60)"
+    )
+
+
+def run(arguments: argparse.Namespace) -> ExitStatus:
+    """Reads, plans, prints. Raises BadInput, WrongUsage, PlannerBug."""
+    json_path = _json_path(arguments.json)
+    inputs = read_inputs(arguments.brief, arguments.catalogue, arguments.house)
+    from planner.plan import options  # late: a fault above is told before the solver loads
+
+    with terminal_progress(sys.stderr) as progress:
+        result = options(
+            inputs.brief,
+            inputs.catalogue,
+            inputs.house,
+            time_limit_s=arguments.time_limit,
+            progress=progress,
+        )
+    detailed = _chosen(result, arguments.option)
+    if arguments.json == STANDARD_OUTPUT:
+        if isinstance(sys.stdout, TextIOWrapper):
+            sys.stdout.reconfigure(encoding="utf-8")
+        sys.stdout.write(_json_text(result, inputs))
+    else:
+        _print_report(result, inputs, detailed)
+    if json_path is not None:
+        _write_json(json_path, _json_text(result, inputs))
+    return _EXIT_STATUS[result.status]
+
+
+def _print_report(result: Result, inputs: Inputs, detailed: Option | None) -> None:
+    from planner.tables import options_report  # late: not needed for JSON alone
+
+    sys.stdout.write(options_report(result, inputs.brief, inputs.catalogue, inputs.house, detailed))
+
+
+def _json_text(result: Result, inputs: Inputs) -> str:
+    return as_text(result_tree(result, inputs.brief, inputs.catalogue))
+
+
+def _chosen(result: Result, option_id: str | None) -> Option | None:
+    """The option to print in full: the one named, else the cheapest, else none."""
+    if option_id is None or not result.options:
+        return result.options[0] if result.options else None
+    for option in result.options:
+        if option.id == option_id:
+            return option
+    known = ", ".join(option.id for option in result.options)
+    raise WrongUsage(f"no option {option_id}. The options are {known}.")
+
+
+def _json_path(text: str | None) -> Path | None:
+    """Where the JSON goes, refused before the search where it plainly can't be written."""
+    if text is None or text == STANDARD_OUTPUT:
+        return None
+    path = Path(text)
+    if path.is_dir():
+        raise WrongUsage(f"cannot write JSON to {text}: it is a folder. Name a file.")
+    if not path.resolve().parent.is_dir():
+        raise WrongUsage(f"cannot write JSON to {text}: its folder does not exist. Make it first.")
+    if not os.access(path.resolve().parent, os.W_OK):
+        raise WrongUsage(f"cannot write JSON to {text}: its folder is write-protected. Name another.")
+    return path
+
+
+def _write_json(path: Path, text: str) -> None:
+    try:
+        write_atomically(path, text)
+    except OSError as error:
+        raise WrongUsage(f"cannot write JSON to {path}: {error.strerror}.") from error
+
+
+def _seconds(text: str) -> float:
+    try:
+        seconds = float(text)
+    except ValueError:
+        seconds = math.nan
+    if not (math.isfinite(seconds) and seconds > 0):
+        raise argparse.ArgumentTypeError(f"{text!r} is not a number of seconds above zero")
+    return seconds

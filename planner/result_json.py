@@ -1,0 +1,200 @@
+"""The answer as JSON: the tree that `result.schema.json` describes, and an atomic write.
+
+The schema in this folder is the documentation of every key. Only `seconds` differs between
+two runs of the same input.
+"""
+
+import json
+import os
+from collections import Counter
+from collections.abc import Mapping
+from pathlib import Path
+
+from planner.brief.records import Brief, Drive
+from planner.catalogue.records import Catalogue
+from planner.design import Connection, Design, Jack, Unit, UnitKind
+from planner.money import minor_digits
+from planner.options import Option, Question, Result
+from planner.output_map import OutputLine, output_map
+from planner.words import lead_words
+
+Json = dict[str, object]
+
+
+def result_tree(result: Result, brief: Brief, catalogue: Catalogue) -> Json:
+    """The whole result as plain dicts and lists, ready for `as_text`."""
+    name_by_sku = {item.sku: item.name for item in catalogue.items()}
+    answer_by_question = {answer.question: answer for answer in result.shortlist}
+    answers = [(question, answer_by_question.get(question)) for question in Question]
+    return {
+        "status": result.status.value,
+        "currency": result.currency,
+        "minor_digits": minor_digits(result.currency),
+        "seconds": round(result.seconds, 3),
+        "project": {
+            "name": brief.project.name,
+            "client": brief.project.client,
+            "reference": brief.project.reference,
+            "dated": brief.project.dated.isoformat(),
+        },
+        "measures": [measure.value for measure in brief.measures],
+        "options": [_option(option, name_by_sku) for option in result.options],
+        "shortlist": {question.value: answer and answer.option_id for question, answer in answers},
+        "shortlist_reasons": {question.value: answer.reason if answer else "" for question, answer in answers},
+        "conflict": list(result.conflict),
+        "unproven": list(result.unproven),
+        "relaxations": [],
+    }
+
+
+def as_text(tree: Json) -> str:
+    """The tree as JSON text. Raises ValueError on a number that JSON has no form for."""
+    return json.dumps(tree, indent=1, ensure_ascii=False, allow_nan=False) + "\n"
+
+
+def write_atomically(path: Path, text: str) -> None:
+    """Writes the text so that a reader sees the old file or the whole new one, never a part.
+
+    A path that is not a plain file (a device, a pipe) is written to directly. Raises OSError.
+    """
+    target = path.resolve()
+    if target.exists() and not target.is_file():
+        target.write_text(text, encoding="utf-8")
+        return
+    part = target.with_name(f".{target.name}.{os.getpid()}.part")
+    try:
+        part.write_text(text, encoding="utf-8")
+        part.replace(target)
+    finally:
+        part.unlink(missing_ok=True)
+
+
+def _option(option: Option, name_by_sku: Mapping[str, str]) -> Json:
+    measures, quote, design = option.measures, option.quote, option.design
+    return {
+        "id": option.id,
+        "proven": option.proven,
+        "price_minor": measures.price_minor,
+        "independent_subs": measures.independent_subs,
+        "control_groups": measures.control_groups,
+        "spare_outputs": measures.spare_outputs,
+        "joints": measures.joints,
+        "subs_lost_worst": measures.subs_lost_worst,
+        "conversions": measures.conversions,
+        "earth_loops": measures.earth_loops,
+        "least_margin_db": measures.least_margin_db,
+        "bass_spread_db": measures.bass_spread_db,
+        "drives": {drive.value: option.drives.get(drive, 0) for drive in Drive},
+        "quote": {
+            "gear_minor": quote.gear_minor,
+            "labour_minor": quote.labour_minor,
+            "subtotal_minor": quote.subtotal_minor,
+            "tax_minor": quote.tax_minor,
+            "total_minor": quote.total_minor,
+        },
+        "devices": _devices(design, name_by_sku),
+        "units": [_unit(unit) for unit in design.units],
+        "connections": [_connection(connection) for connection in design.connections],
+        "routes": [
+            {"device": route.source.unit, "from_port": _port(route.source), "to_port": _port(route.sink)}
+            for route in design.routes
+        ],
+        "output_map": [_output_line(line) for line in output_map(design)],
+        "ledger": [
+            {"device": line.device, "group": line.group, "have": line.have, "used": line.used, "spare": line.spare}
+            for line in option.ledger
+        ],
+        "purchases": [
+            {
+                "sku": line.sku,
+                "name": name_by_sku[line.sku],
+                "supplier": line.supplier,
+                "count": line.count,
+                "unit_price_minor": line.unit_price_minor,
+            }
+            for line in design.purchases
+        ],
+        "labour": [
+            {"task": line.task.value, "count": line.count, "unit_price_minor": line.unit_price_minor}
+            for line in design.labour
+        ],
+        "findings": [
+            {
+                "rule": finding.rule,
+                "severity": finding.severity.value,
+                "subject": finding.subject,
+                "message": finding.message,
+            }
+            for finding in option.findings
+        ],
+    }
+
+
+def _devices(design: Design, name_by_sku: Mapping[str, str]) -> list[Json]:
+    """The units by sku and price. A sku bought at two prices, or partly owned, has two lines.
+
+    Units take the cheapest of their sku's purchases first, so owned ones come first; what
+    is bought beyond the units of the design shows in `purchases` only.
+    """
+    kinds = list(UnitKind)
+    kind_by_sku = {unit.sku: unit.kind for unit in design.units}
+    left_by_sku = Counter(unit.sku for unit in design.units)
+    bought = (line for line in design.purchases if line.sku in kind_by_sku)
+    lines: list[Json] = []
+    for line in sorted(bought, key=lambda line: (kinds.index(kind_by_sku[line.sku]), line.sku, line.unit_price_minor)):
+        count = min(line.count, left_by_sku[line.sku])
+        if not count:
+            continue
+        left_by_sku[line.sku] -= count
+        lines.append(
+            {
+                "sku": line.sku,
+                "name": name_by_sku[line.sku],
+                "kind": kind_by_sku[line.sku].value,
+                "count": count,
+                "unit_price_minor": line.unit_price_minor,
+            }
+        )
+    return lines
+
+
+def _unit(unit: Unit) -> Json:
+    return {
+        "id": unit.id,
+        "sku": unit.sku,
+        "kind": unit.kind.value,
+        "set": unit.member[0] if unit.member else None,
+        "index": unit.member[1] if unit.member else None,
+        "host": unit.host,
+    }
+
+
+def _connection(connection: Connection) -> Json:
+    return {
+        "channel": connection.channel,
+        "way": connection.way,
+        "from_device": connection.source.unit,
+        "from_port": _port(connection.source),
+        "to_device": connection.sink.unit,
+        "to_port": _port(connection.sink),
+        "lead": lead_words(connection.lead),
+        "method": connection.lead.method.value,
+        "parts": [{"sku": part.sku, "count": part.count} for part in connection.lead.parts],
+        "length_m": connection.lead.length_m,
+    }
+
+
+def _output_line(line: OutputLine) -> Json:
+    return {
+        "from_device": line.output.unit,
+        "from_port": _port(line.output),
+        "channel": line.channel,
+        "way": line.way,
+        "through": [{"device": jack.unit, "port": _port(jack)} for jack in line.through],
+        "to_device": line.drives.unit,
+        "to_port": _port(line.drives),
+    }
+
+
+def _port(jack: Jack) -> str:
+    return f"{jack.group} {jack.index}"

@@ -1,0 +1,18 @@
+"""Money as text: the ISO 4217 code, thousands set apart, the currency's own places."""
+
+from planner.money import from_minor
+
+
+def figure(minor: int, currency: str) -> str:
+    """An amount without its currency, for a table whose heading names it: 12,340.00."""
+    return f"{from_minor(minor, currency):,}"
+
+
+def amount(minor: int, currency: str) -> str:
+    """An amount with its currency: EUR 12,340.00."""
+    return f"{currency} {figure(minor, currency)}"
+
+
+def difference(minor: int, currency: str) -> str:
+    """A signed difference without its currency: +830.00."""
+    return f"{from_minor(minor, currency):+,}"

@@ -1,0 +1,115 @@
+"""One option in full: channel ledger, output map, bill of materials, findings."""
+
+from collections.abc import Iterator
+
+from planner.brief.records import Brief
+from planner.catalogue.records import Catalogue
+from planner.channels import CHANNELS
+from planner.house import House
+from planner.options import Option
+from planner.output_map import OutputLine, output_map
+from planner.tables.amounts import amount, figure
+from planner.tables.layout import WIDTH, Column, display_width, grid, paragraph, section
+from planner.words import TASK_WORDS
+
+
+def ledger(option: Option) -> list[str]:
+    """Have, used and spare of every port group."""
+    columns = (
+        Column("Device", flexible=True),
+        Column("Port group", flexible=True),
+        Column("Have", right=True),
+        Column("Used", right=True),
+        Column("Spare", right=True),
+    )
+    rows = [(line.device, line.group, str(line.have), str(line.used), str(line.spare)) for line in option.ledger]
+    return section(f"Option {option.id}: channel ledger", grid(columns, rows))
+
+
+def output_table(option: Option) -> list[str]:
+    """Which processor output drives what, and through which jacks."""
+    columns = (
+        Column("Output", flexible=True),
+        Column("Channel", flexible=True),
+        Column("Through", flexible=True),
+        Column("Drives", flexible=True),
+    )
+    rows = [
+        (str(line.output), _channel(line), ", ".join(map(str, line.through)) or "-", str(line.drives))
+        for line in output_map(option.design)
+    ]
+    return section(f"Option {option.id}: output map", grid(columns, rows))
+
+
+def bill(option: Option, brief: Brief, catalogue: Catalogue, house: House) -> list[str]:
+    """What is bought and done, line by line, and the sums down to the total with tax."""
+    currency = option.quote.currency
+    columns = (
+        Column("Count", right=True),
+        Column("Item", flexible=True),
+        Column("Supplier", flexible=True),
+        Column(f"Each, {currency}", right=True),
+        Column(f"Sum, {currency}", right=True),
+    )
+    rows = [*_purchases(option, catalogue), *_labour(option)]
+    sums = _sums(option, brief, house)
+    return section(f"Option {option.id}: bill of materials", [*grid(columns, rows), "", *sums])
+
+
+def findings(option: Option) -> list[str]:
+    """What the checks have to say of this option."""
+    if not option.findings:
+        return section(f"Option {option.id}: findings", ["None from the rules that are checked."])
+    lines: list[str] = []
+    for finding in option.findings:
+        text = f"{finding.rule}, {finding.severity.value}, {finding.subject}: {finding.message}"
+        lines.extend(paragraph(text, indent="  ", first="- "))
+    return section(f"Option {option.id}: findings", lines)
+
+
+def _channel(line: OutputLine) -> str:
+    words = _WORDS_BY_LABEL.get(line.channel, "")
+    way = f", way {line.way}" if line.way is not None else ""
+    return f"{line.channel}{' ' if words else ''}{words}{way}"
+
+
+_WORDS_BY_LABEL = {channel.label: channel.words for channel in CHANNELS}
+
+
+def _purchases(option: Option, catalogue: Catalogue) -> Iterator[tuple[str, ...]]:
+    name_by_sku = {item.sku: item.name for item in catalogue.items()}
+    for line in option.design.purchases:
+        yield _bill_row(
+            line.count,
+            f"{line.sku}: {name_by_sku[line.sku]}",
+            line.supplier,
+            line.unit_price_minor,
+            option.quote.currency,
+        )
+
+
+def _labour(option: Option) -> Iterator[tuple[str, ...]]:
+    for line in option.design.labour:
+        words = f"labour: {TASK_WORDS[line.task]}"
+        yield _bill_row(line.count, words, "-", line.unit_price_minor, option.quote.currency)
+
+
+def _bill_row(count: int, item: str, supplier: str, each_minor: int, currency: str) -> tuple[str, ...]:
+    return str(count), item, supplier, figure(each_minor, currency), figure(count * each_minor, currency)
+
+
+def _sums(option: Option, brief: Brief, house: House) -> list[str]:
+    quote = option.quote
+    tax_percent = house.tax_percent if brief.project.tax_percent is None else brief.project.tax_percent
+    sums = (
+        ("Gear and leads", quote.gear_minor),
+        ("Labour", quote.labour_minor),
+        ("Subtotal", quote.subtotal_minor),
+        (f"{house.tax_name} {tax_percent} %", quote.tax_minor),
+        ("Total", quote.total_minor),
+    )
+    return [_sum_line(words, amount(minor, quote.currency)) for words, minor in sums]
+
+
+def _sum_line(words: str, money: str) -> str:
+    return f"{words:>{WIDTH - 22}}{' ' * (22 - display_width(money))}{money}"

@@ -1,0 +1,57 @@
+"""The top of the printed answer: whose system it is, and how far the answer is settled."""
+
+from collections.abc import Iterator
+
+from planner.brief.records import Brief, SubwooferSet
+from planner.options import Result, Status
+from planner.tables.layout import paragraph
+from planner.words import MEASURE_WORDS, counted, listed
+
+
+def heading(brief: Brief) -> list[str]:
+    """Project, room, layout, loudspeakers and subwoofers."""
+    project, room = brief.project, brief.room
+    loudspeakers = sum(len(group.placements) for group in brief.loudspeakers)
+    named = (project.name, project.client, project.reference, project.dated.isoformat())
+    return [
+        *paragraph(", ".join(part for part in named if part)),
+        *paragraph(
+            f"Room {room.length_m:.2f} x {room.width_m:.2f} x {room.height_m:.2f} m; layout {brief.layout};"
+            f" {counted(loudspeakers, 'loudspeaker')}; {_subwoofers(brief.subwoofers)}"
+        ),
+    ]
+
+
+def status_lines(result: Result, brief: Brief) -> list[str]:
+    """How far the answer is settled, in sentences."""
+    lines: list[str] = [""]
+    for text in _status_sentences(result, brief):
+        lines.extend(paragraph(text))
+    for text in result.unproven:
+        lines.extend(paragraph(text, indent="  ", first="- "))
+    return lines
+
+
+def _status_sentences(result: Result, brief: Brief) -> Iterator[str]:
+    found = counted(len(result.options), "option")
+    match result.status:
+        case Status.PROVEN:
+            measures = listed(tuple(MEASURE_WORDS[measure] for measure in brief.measures))
+            yield (
+                f"Proven: {found} in {result.seconds:.1f} s. Each is the cheapest for what it offers, and no"
+                f" valid design is as good in every measure and better in one. Measures: {measures}."
+            )
+        case Status.PARTIAL:
+            yield (
+                f"Time ran out after {result.seconds:.1f} s: {found} so far, each a valid design. There may be"
+                " cheaper ones. Not settled:"
+            )
+        case Status.INFEASIBLE:
+            yield "No valid design exists for this brief and this catalogue."
+
+
+def _subwoofers(sets: tuple[SubwooferSet, ...]) -> str:
+    least, most = sum(group.least for group in sets), sum(group.most for group in sets)
+    if least == most:
+        return counted(most, "subwoofer")
+    return f"{least} to {most} subwoofers"

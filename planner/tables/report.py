@@ -1,0 +1,49 @@
+"""The whole printed answer of `options`, section after section."""
+
+from planner.brief.records import Brief
+from planner.catalogue.records import Catalogue
+from planner.house import House
+from planner.options import Option, Result, Status
+from planner.tables.detail import bill, findings, ledger, output_table
+from planner.tables.heading import heading, status_lines
+from planner.tables.layout import paragraph, section
+from planner.tables.shortlist import shortlist
+from planner.tables.trade_off import trade_off_table
+
+_NOT_CHECKED = (
+    "levels and clipping, noise, amplifier power and load (rules R11 to R14; measure M8)",
+    "delays needed against the ranges of the devices (R15)",
+    "mains power and heat (R16; rack units are checked)",
+    "earth loops (R17; M7)",
+    "predicted bass at the seats (M9)",
+)
+
+
+def options_report(result: Result, brief: Brief, catalogue: Catalogue, house: House, detailed: Option | None) -> str:
+    """The answer as plain text, `detailed` being the option that is printed in full."""
+    lines = [*heading(brief), *status_lines(result, brief)]
+    if result.status is Status.INFEASIBLE:
+        lines.extend(_conflict(result))
+    if detailed is not None:
+        lines.extend(shortlist(result))
+        lines.extend(trade_off_table(result, catalogue))
+        lines.extend(ledger(detailed))
+        lines.extend(output_table(detailed))
+        lines.extend(bill(detailed, brief, catalogue, house))
+        lines.extend(findings(detailed))
+        lines.extend(_not_checked())
+    return "\n".join(lines) + "\n"
+
+
+def _conflict(result: Result) -> list[str]:
+    lines: list[str] = []
+    for sentence in result.conflict:
+        lines.extend(paragraph(sentence, indent="  ", first="- "))
+    return section("These requirements cannot hold together", lines)
+
+
+def _not_checked() -> list[str]:
+    lines = paragraph("A design that is valid here can still fail in these; check them by hand before you quote.")
+    for text in _NOT_CHECKED:
+        lines.extend(paragraph(text, indent="  ", first="- "))
+    return section("Not checked yet", lines)

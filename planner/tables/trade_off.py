@@ -1,0 +1,66 @@
+"""The whole trade-off set as a table: what each option costs and what it offers."""
+
+from collections import Counter
+
+from planner.catalogue.records import Catalogue
+from planner.design import Design, UnitKind
+from planner.options import Option, Result
+from planner.tables.amounts import difference, figure
+from planner.tables.layout import Column, grid, paragraph, section
+from planner.words import counted, drive_words
+
+MOST_ROWS = 25
+
+_NAMED_KINDS = (UnitKind.PROCESSOR, UnitKind.CARD, UnitKind.DSP)
+
+_LEGEND = (
+    "Own: subwoofers set independently. Spare: outputs left over. Lost: subwoofers that the worst single"
+    " failure silences. Conv: balanced-unbalanced conversions. Prices with tax."
+)
+
+
+def trade_off_table(result: Result, catalogue: Catalogue) -> list[str]:
+    """The options, cheapest first; a long set is cut, and the line below says by how many."""
+    columns = (
+        Column("Option"),
+        Column(result.currency, right=True),
+        Column("More", right=True),
+        Column("Own", right=True),
+        Column("Spare", right=True),
+        Column("Lost", right=True),
+        Column("Conv", right=True),
+        Column("Subwoofers", flexible=True),
+    )
+    shown = result.options[:MOST_ROWS]
+    name_by_sku = {item.sku: item.name for item in catalogue.items()}
+    rows = [_row(option, result.options[0]) for option in shown]
+    lines = grid(columns, rows, notes=[gear_words(option.design, name_by_sku) for option in shown])
+    hidden = len(result.options) - len(shown)
+    if hidden:
+        lines.extend(paragraph(f"{counted(hidden, 'more option')} in the JSON result (--json FILE)."))
+    if any(not option.proven for option in shown):
+        lines.extend(paragraph("* not proven to be the cheapest for what it offers."))
+    return section("Trade-off set", [*lines, "", *paragraph(_LEGEND)])
+
+
+def gear_words(design: Design, name_by_sku: dict[str, str]) -> str:
+    """The processor, its cards and the DSP units by name, alike ones counted."""
+    count_by_sku = Counter(unit.sku for kind in _NAMED_KINDS for unit in design.units if unit.kind is kind)
+    return " + ".join(
+        name_by_sku[sku] if count == 1 else f"{count} x {name_by_sku[sku]}" for sku, count in count_by_sku.items()
+    )
+
+
+def _row(option: Option, cheapest: Option) -> tuple[str, ...]:
+    measures, currency = option.measures, option.quote.currency
+    more = measures.price_minor - cheapest.measures.price_minor
+    return (
+        option.id if option.proven else f"{option.id}*",
+        figure(measures.price_minor, currency),
+        difference(more, currency) if more else "-",
+        str(measures.independent_subs),
+        str(measures.spare_outputs),
+        str(measures.subs_lost_worst),
+        str(measures.conversions),
+        drive_words(option.drives),
+    )
