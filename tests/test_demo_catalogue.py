@@ -12,7 +12,7 @@ from planner.brief import read_brief
 from planner.brief.against import brief_faults
 from planner.brief.records import Brief, Drive
 from planner.catalogue import read_catalogue
-from planner.catalogue.records import CableKind, Catalogue, OutputStage, PortRole, Powering
+from planner.catalogue.records import CableKind, Catalogue, Loudspeaker, OutputStage, PortRole, Powering, Subwoofer
 from planner.contacts import DIGITAL, SPEAKER_LEVEL, Connector, Contact, Direction, Gender
 from planner.house import House, Task
 from planner.house_file import read_house
@@ -248,7 +248,8 @@ def test_unbalanced_outputs_of_processors_are_of_consumer_level(catalogue: Catal
 
 def test_least_impedance_of_loudspeakers_is_below_the_rated_one(catalogue: Catalogue) -> None:
     """IEC 60268-5 lets it fall to 0.8 of the rated (from memory); common loudspeakers go lower, to about a half."""
-    for item in (*catalogue.loudspeakers, *catalogue.subwoofers):
+    gear: list[Loudspeaker | Subwoofer] = [*catalogue.loudspeakers, *catalogue.subwoofers]
+    for item in gear:
         if item.impedance_ohm is not None:
             assert item.least_impedance_ohm is not None
             assert 0.5 <= item.least_impedance_ohm / item.impedance_ohm < 1, item.sku
