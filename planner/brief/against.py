@@ -80,11 +80,14 @@ def _sku_fault(where: str, sku: str, kinds: _Kinds, wanted: type[Item] | None) -
     kind = kinds.get(sku)
     if kind is not None and wanted in (None, kind):
         return
-    expected = "a sku of the catalogue" if wanted is None else f"{_KIND_IN_WORDS[wanted]} of the catalogue"
-    near = nearest(sku, [known for known, its_kind in kinds.items() if wanted in (None, its_kind)])
-    remedy = f"Did you mean {near}?" if near else "Correct the sku, or add the gear to the catalogue."
-    value = shown(sku) if kind is None else f"{shown(sku)}, which is {_KIND_IN_WORDS[kind]}"
-    yield Fault(where=where, value=value, expected=expected, remedy=remedy)
+    words = "a sku" if wanted is None else _KIND_IN_WORDS[wanted]
+    if kind is not None:
+        value, remedy = f"{shown(sku)}, which is {_KIND_IN_WORDS[kind]}", f"Name {words} here."
+    else:
+        near = nearest(sku, [known for known, its_kind in kinds.items() if wanted in (None, its_kind)])
+        value = shown(sku)
+        remedy = f"Did you mean {near}?" if near else "Correct the sku, or add the gear to the catalogue."
+    yield Fault(where=where, value=value, expected=f"{words} of the catalogue", remedy=remedy)
 
 
 def _currency_fault(where: str, currency: str, house: House) -> Iterator[Fault]:

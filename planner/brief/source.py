@@ -18,13 +18,18 @@ def read_text(path: Path) -> str:
     except OSError as error:
         reason = error.strerror or type(error).__name__
         raise _refusal(path.name, reason.lower(), "a readable file", "Check the name and the folder.") from error
+    return decoded(raw, path.name)
+
+
+def decoded(raw: bytes, name: str) -> str:
+    """The text of a file's content. Raises BadInput with one fault if it is none."""
     if len(raw) > LARGEST_FILE_BYTES:
-        raise _too_large(path.name)
+        raise _too_large(name)
     try:
         return raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         found = f"bytes that are not UTF-8 text (at byte {error.start})"
-        raise _refusal(path.name, found, "a text file", "Save it as plain text, encoded as UTF-8.") from error
+        raise _refusal(name, found, "a text file", "Save it as plain text, encoded as UTF-8.") from error
 
 
 def entries(text: str, name: str) -> dict[str, object]:

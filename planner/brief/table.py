@@ -178,9 +178,10 @@ class Table:
                 remedy = "Write it as [x, y, z], such as [1.0, 2.0, 1.2]."
                 self.fault(key, value, "a position: three numbers in metres", remedy)
                 return NOWHERE
-        if _outside(point, corner):
-            room = f"x 0 to {corner.x_m:g}, y 0 to {corner.y_m:g}, z 0 to {corner.z_m:g} m"
-            self.fault(key, value, f"a position inside the room: {room}", "Move it, or correct the size of the room.")
+        outside = _axes_outside(point, corner)
+        if outside:
+            expected = f"a position inside the room: {', '.join(outside)} m"
+            self.fault(key, value, expected, "Move it, or correct the size of the room.")
         return point
 
     # Lists and tables
@@ -242,7 +243,7 @@ class Table:
         return []
 
 
-def _outside(point: Point, corner: Point) -> bool:
-    """Whether a point lies outside the room. False where a number could not be read."""
-    pairs = ((point.x_m, corner.x_m), (point.y_m, corner.y_m), (point.z_m, corner.z_m))
-    return any(value < 0 or value > limit for value, limit in pairs)
+def _axes_outside(point: Point, corner: Point) -> list[str]:
+    """The axes along which a point lies outside the room, none where a number could not be read."""
+    axes = (("x", point.x_m, corner.x_m), ("y", point.y_m, corner.y_m), ("z", point.z_m, corner.z_m))
+    return [f"{axis} 0 to {limit:.15g}" for axis, value, limit in axes if value < 0 or value > limit]

@@ -34,9 +34,11 @@ def as_number(value: object, bounds: Bounds) -> float | None:
     """A finite number within bounds. True and false are not numbers."""
     if isinstance(value, bool) or not isinstance(value, int | Decimal):
         return None
-    if isinstance(value, Decimal) and not value.is_finite():
+    try:
+        number = float(value)
+    except (OverflowError, ValueError):  # a whole number past all floats, or a signalling not-a-number
         return None
-    return float(value) if bounds.low <= value <= bounds.high else None
+    return number if bounds.low <= number <= bounds.high else None
 
 
 def as_whole(value: object, bounds: Bounds) -> int | None:
