@@ -312,20 +312,19 @@ def test_reference_brief_has_three_way_fronts_and_a_range_of_subwoofers(catalogu
     assert [(group.least, group.most) for group in brief.subwoofers] == [(2, 4)]
 
 
-def test_upgrade_keeps_the_power_amplifier_because_the_front_pair_loads_the_receiver_too_much(
-    catalogue: Catalogue,
-) -> None:
+def test_upgrade_needs_the_owned_power_amplifier_beside_the_old_receiver(catalogue: Catalogue) -> None:
+    """The old receiver has the passive front pair at line level only."""
     brief = _brief("upgrade-around-owned-gear")
     owned = {entry.sku for entry in brief.owned}
     assert owned >= OWNED_ONLY
     assert brief.excluded
     assert brief.later
+    assert any(a.sku in owned for a in catalogue.amplifiers)
     (receiver,) = (p for p in catalogue.processors if p.sku in owned)
-    (amplifier,) = (a for a in catalogue.amplifiers if a.sku in owned)
-    (front,) = (s for s in catalogue.loudspeakers if s.sku in brief.loudspeakers[0].candidates)
-    assert front.least_impedance_ohm is not None
-    assert receiver.amp_least_load_ohm is not None
-    assert amplifier.least_load_ohm <= front.least_impedance_ohm < receiver.amp_least_load_ohm
+    amplified = {c for g in catalogue.outputs(receiver.sku) if g.connector in SPEAKER_LEVEL for c in g.channels}
+    front = brief.loudspeakers[0]
+    assert {placement.channel for placement in front.placements} == {"M+030", "M-030"}
+    assert amplified.isdisjoint({"M+030", "M-030"})
 
 
 def test_impossible_brief_asks_for_balanced_lines_to_unbalanced_subwoofers(catalogue: Catalogue) -> None:
