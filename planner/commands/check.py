@@ -3,11 +3,18 @@
 import argparse
 import tomllib
 from collections.abc import Callable, Iterator
+from functools import cache
 from pathlib import Path
 
+from planner.brief import read_brief
+from planner.brief.against import brief_faults
+from planner.catalogue import read_catalogue
+from planner.catalogue.records import Catalogue
 from planner.commands.exit_status import ExitStatus
-from planner.commands.inputs import HOUSE_FILE, holds_catalogue
-from planner.errors import BadInput, Fault
+from planner.commands.inputs import HOUSE_FILE, catalogue_near, holds_catalogue, house_near
+from planner.errors import BadInput, Fault, WrongUsage
+from planner.house import House
+from planner.house_file import read_house
 from planner.tables.layout import printable
 from planner.words import counted
 
@@ -79,23 +86,31 @@ def _is_house(path: Path) -> bool:
 
 
 def _brief(path: Path) -> str:
-    from planner.brief import read_brief
-
     brief = read_brief(path)
-    return f"brief {brief.project.name!r}, layout {brief.layout}"
+    words = f"brief {brief.project.name!r}, layout {brief.layout}"
+    try:
+        folder = catalogue_near(path)
+        catalogue, house = _catalogue_and_house(folder)
+    except (WrongUsage, BadInput):  # the catalogue has a line of its own, where it is to be checked
+        return f"{words}; not held against a catalogue"
+    if faults := brief_faults(brief, catalogue, house, path.name):
+        raise BadInput(faults)
+    return f"{words}; held against {folder.name}"
+
+
+@cache
+def _catalogue_and_house(folder: Path) -> tuple[Catalogue, House]:
+    """Read once for all the briefs that lie under it."""
+    return read_catalogue(folder), read_house(house_near(folder))
 
 
 def _catalogue(path: Path) -> str:
-    from planner.catalogue import read_catalogue
-
     catalogue = read_catalogue(path)
     offers = sum(len(of_sku) for of_sku in catalogue.offers.values())
     return f"catalogue of {counted(len(catalogue.items()), 'item')} with {counted(offers, 'offer')}"
 
 
 def _house(path: Path) -> str:
-    from planner.house_file import read_house
-
     house = read_house(path)
     return f"house settings of {house.name!r} in {house.currency}"
 

@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from planner.brief import read_brief
+from planner.brief.against import brief_faults
 from planner.brief.records import Brief
 from planner.catalogue import read_catalogue
 from planner.catalogue.records import Catalogue
@@ -38,7 +39,9 @@ def read_inputs(brief: Path, catalogue: Path | None, house: Path | None) -> Inpu
     the_brief = _read(read_brief, brief, faults)
     the_catalogue = _read(read_catalogue, catalogue, faults)
     the_house = _read(read_house, house, faults)
-    if the_brief is None or the_catalogue is None or the_house is None:
+    if the_brief is not None and the_catalogue is not None:
+        faults.extend(brief_faults(the_brief, the_catalogue, the_house, brief.name))
+    if faults or the_brief is None or the_catalogue is None or the_house is None:
         raise BadInput(tuple(faults))
     return Inputs(brief=the_brief, catalogue=the_catalogue, house=the_house)
 

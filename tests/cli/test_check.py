@@ -22,6 +22,21 @@ def test_the_demo_is_sound(capsys: pytest.CaptureFixture[str]) -> None:
     assert status == 0
     assert len(lines) == 2 + len(list((DEMO / "briefs").glob("*.toml")))
     assert all(": OK, " in line for line in lines)
+    assert all(line.endswith("held against catalogue_demo") for line in lines[2:])
+
+
+def test_a_brief_is_held_against_the_catalogue_that_it_lies_under(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    shutil.copytree(DEMO, tmp_path / "shop")
+    brief = min((tmp_path / "shop" / "briefs").glob("*.toml"))
+    with brief.open("a", encoding="utf-8") as file:
+        file.write('\n[[owned]]\nsku = "never-sold"\n')
+    status, lines = checked(capsys, brief)
+    assert status == 1
+    assert len(lines) == 1
+    assert "owned[" in lines[0]
+    assert "never-sold" in lines[0]
 
 
 @pytest.mark.parametrize(
@@ -78,4 +93,4 @@ def test_each_spoilt_price_has_a_line_of_its_own(tmp_path: Path, capsys: pytest.
     status, lines = checked(capsys, folder)
     assert status == 1
     for n in range(20):
-        assert sum(f"dear{n}'" in line or f"dear{n};" in line for line in lines) == 1
+        assert sum(f'"dear{n}"' in line for line in lines) == 1
