@@ -1,6 +1,7 @@
 """Money as text: the ISO 4217 code, thousands set apart, the currency's own places."""
 
 from planner.money import from_minor
+from planner.options import Option
 
 
 def figure(minor: int, currency: str) -> str:
@@ -16,3 +17,8 @@ def amount(minor: int, currency: str) -> str:
 def difference(minor: int, currency: str) -> str:
     """A signed difference without its currency: +830.00."""
     return f"{from_minor(minor, currency):+,}"
+
+
+def over_minor(option: Option, cheapest: Option) -> int:
+    """What an option costs more than the cheapest, in minor units."""
+    return option.measures.price_minor - cheapest.measures.price_minor

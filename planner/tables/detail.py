@@ -35,7 +35,7 @@ def output_table(option: Option) -> list[str]:
         Column("Drives", flexible=True),
     )
     rows = [
-        (str(line.output), _channel(line), ", ".join(map(str, line.through)) or "-", str(line.drives))
+        (str(line.output), channel_words(line), ", ".join(map(str, line.through)) or "-", str(line.drives))
         for line in output_map(option.design)
     ]
     return section(f"Option {option.id}: output map", grid(columns, rows))
@@ -51,8 +51,8 @@ def bill(option: Option, brief: Brief, catalogue: Catalogue, house: House) -> li
         Column(f"Each, {currency}", right=True),
         Column(f"Sum, {currency}", right=True),
     )
-    rows = [*_purchases(option, catalogue), *_labour(option)]
-    sums = _sums(option, brief, house)
+    rows = bill_rows(option, catalogue)
+    sums = [_sum_line(words, amount(minor, currency)) for words, minor in bill_sums(option, brief, house)]
     return section(f"Option {option.id}: bill of materials", [*grid(columns, rows), "", *sums])
 
 
@@ -67,13 +67,32 @@ def findings(option: Option) -> list[str]:
     return section(f"Option {option.id}: findings", lines)
 
 
-def _channel(line: OutputLine) -> str:
+def channel_words(line: OutputLine) -> str:
+    """The channel of a line with its plain words, and the way of a crossed loudspeaker."""
     words = _WORDS_BY_LABEL.get(line.channel, "")
     way = f", way {line.way}" if line.way is not None else ""
     return f"{line.channel}{' ' if words else ''}{words}{way}"
 
 
 _WORDS_BY_LABEL = {channel.label: channel.words for channel in CHANNELS}
+
+
+def bill_rows(option: Option, catalogue: Catalogue) -> list[tuple[str, ...]]:
+    """What is bought and done: count, item, supplier, price of each, and sum, as text."""
+    return [*_purchases(option, catalogue), *_labour(option)]
+
+
+def bill_sums(option: Option, brief: Brief, house: House) -> tuple[tuple[str, int], ...]:
+    """The sums below a bill down to the total with tax: words, and minor units."""
+    quote = option.quote
+    tax_percent = house.tax_percent if brief.project.tax_percent is None else brief.project.tax_percent
+    return (
+        ("Gear and leads", quote.gear_minor),
+        ("Labour", quote.labour_minor),
+        ("Subtotal", quote.subtotal_minor),
+        (f"{house.tax_name} {tax_percent} %", quote.tax_minor),
+        ("Total", quote.total_minor),
+    )
 
 
 def _purchases(option: Option, catalogue: Catalogue) -> Iterator[tuple[str, ...]]:
@@ -96,19 +115,6 @@ def _labour(option: Option) -> Iterator[tuple[str, ...]]:
 
 def _bill_row(count: int, item: str, supplier: str, each_minor: int, currency: str) -> tuple[str, ...]:
     return str(count), item, supplier, figure(each_minor, currency), figure(count * each_minor, currency)
-
-
-def _sums(option: Option, brief: Brief, house: House) -> list[str]:
-    quote = option.quote
-    tax_percent = house.tax_percent if brief.project.tax_percent is None else brief.project.tax_percent
-    sums = (
-        ("Gear and leads", quote.gear_minor),
-        ("Labour", quote.labour_minor),
-        ("Subtotal", quote.subtotal_minor),
-        (f"{house.tax_name} {tax_percent} %", quote.tax_minor),
-        ("Total", quote.total_minor),
-    )
-    return [_sum_line(words, amount(minor, quote.currency)) for words, minor in sums]
 
 
 def _sum_line(words: str, money: str) -> str:

@@ -25,14 +25,15 @@ def heading(brief: Brief) -> list[str]:
 def status_lines(result: Result, brief: Brief) -> list[str]:
     """How far the answer is settled, in sentences."""
     lines: list[str] = [""]
-    for text in _status_sentences(result, brief):
+    for text in status_sentences(result, brief):
         lines.extend(paragraph(text))
     for text in result.unproven:
         lines.extend(paragraph(text, indent="  ", first="- "))
     return lines
 
 
-def _status_sentences(result: Result, brief: Brief) -> Iterator[str]:
+def status_sentences(result: Result, brief: Brief) -> Iterator[str]:
+    """How far the answer is settled; what `result.unproven` lists follows the last sentence."""
     found = counted(len(result.options), "option")
     match result.status:
         case Status.PROVEN:

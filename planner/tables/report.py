@@ -10,13 +10,14 @@ from planner.tables.layout import paragraph, section
 from planner.tables.shortlist import shortlist
 from planner.tables.trade_off import trade_off_table
 
-_NOT_CHECKED = (
+NOT_CHECKED = (
     "levels and clipping, noise, amplifier power and load (rules R11 to R14; measure M8)",
     "delays needed against the ranges of the devices (R15)",
     "mains power and heat (R16; rack units are checked)",
     "earth loops (R17; M7)",
     "predicted bass at the seats (M9)",
 )
+NOT_CHECKED_WARNING = "A design that is valid here can still fail in these; check them by hand before you quote."
 
 
 def options_report(result: Result, brief: Brief, catalogue: Catalogue, house: House, detailed: Option | None) -> str:
@@ -43,7 +44,7 @@ def _conflict(result: Result) -> list[str]:
 
 
 def _not_checked() -> list[str]:
-    lines = paragraph("A design that is valid here can still fail in these; check them by hand before you quote.")
-    for text in _NOT_CHECKED:
+    lines = paragraph(NOT_CHECKED_WARNING)
+    for text in NOT_CHECKED:
         lines.extend(paragraph(text, indent="  ", first="- "))
     return section("Not checked yet", lines)

@@ -1,7 +1,7 @@
 """The shortlist: each question with its answer, its price, and what the price buys."""
 
 from planner.options import Answer, Option, Result
-from planner.tables.amounts import amount, difference
+from planner.tables.amounts import amount, difference, over_minor
 from planner.tables.layout import paragraph, section
 from planner.words import QUESTION_WORDS, buys_words, offers_words
 
@@ -23,6 +23,5 @@ def _answer(answer: Answer, option: Option, cheapest: Option) -> list[str]:
     price = f"option {option.id}: {amount(option.measures.price_minor, option.quote.currency)}"
     if option is cheapest:
         return paragraph(f"{price}; {offers_words(option)}", indent="    ")
-    more = option.measures.price_minor - cheapest.measures.price_minor
-    over = f" ({difference(more, option.quote.currency)} over the cheapest)"
+    over = f" ({difference(over_minor(option, cheapest), option.quote.currency)} over the cheapest)"
     return paragraph(f"{price}{over}; {buys_words(option, cheapest)}", indent="    ")

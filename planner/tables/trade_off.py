@@ -5,7 +5,7 @@ from collections import Counter
 from planner.catalogue.records import Catalogue
 from planner.design import Design, UnitKind
 from planner.options import Option, Result
-from planner.tables.amounts import difference, figure
+from planner.tables.amounts import difference, figure, over_minor
 from planner.tables.layout import Column, grid, paragraph, section
 from planner.words import counted, drive_words
 
@@ -53,7 +53,7 @@ def gear_words(design: Design, name_by_sku: dict[str, str]) -> str:
 
 def _row(option: Option, cheapest: Option) -> tuple[str, ...]:
     measures, currency = option.measures, option.quote.currency
-    more = measures.price_minor - cheapest.measures.price_minor
+    more = over_minor(option, cheapest)
     return (
         option.id if option.proven else f"{option.id}*",
         figure(measures.price_minor, currency),
