@@ -1,9 +1,11 @@
 """R7: what a DSP unit takes in, gives out, and derives from what."""
 
+from collections import Counter
 from collections.abc import Iterator
 
 from planner.catalogue.records import DspUnit
 from planner.checks.case import Case
+from planner.checks.feeds import is_crossed
 from planner.checks.findings import broken, counted
 from planner.checks.view import RENDERERS
 from planner.design import Finding, Jack, Route, Unit, UnitKind
@@ -98,3 +100,18 @@ def fed_by_the_processor(case: Case) -> Iterator[Finding]:
         if len(point.dsp_inputs) > 1:
             named = " and ".join(str(link.connection.sink) for link in point.dsp_inputs)
             yield broken("R7", str(point), f"{point} feeds {named}; each DSP input needs an output of its own.")
+
+
+def divides_or_sets_bass(case: Case) -> Iterator[Finding]:
+    """R7: a whole loudspeaker that is alone on its channel is never routed through a DSP unit."""
+    speakers_on = Counter(place.channel for place in case.known.places.values())
+    for point in case.points:
+        if not point.is_dsp:
+            continue
+        for link in point.feeds:
+            unit, channel = link.sink_unit, link.connection.channel
+            if unit.kind is not UnitKind.LOUDSPEAKER or is_crossed(case.view.item(unit)):
+                continue
+            if speakers_on[channel] < 2:
+                gain = f"{unit.id} is alone on {channel}; {point.unit.id} adds a box and a delay, and nothing else"
+                yield broken("R7", str(link), f"{gain}.")

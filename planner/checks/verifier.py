@@ -39,6 +39,7 @@ RULES: tuple[Callable[[Case], Iterator[Finding]], ...] = (
     dsp_units.outputs_derive,
     dsp_units.signals_within_limits,
     dsp_units.fed_by_the_processor,
+    dsp_units.divides_or_sets_bass,
     sharing.splits_are_sound,
     sharing.splitters_keep_the_signal,
     sharing.fewest_splitters,

@@ -18,7 +18,9 @@ def assert_found(drawn: Drawn, spoil: Spoil, rule: str, words: str) -> None:
 
 def assert_told(design: Design, brief: Brief, rule: str, words: str) -> None:
     """A finding of this rule has these words in its subject or sentence."""
-    findings = verify(design, brief, CATALOGUE, HOUSE).findings
+    verdict = verify(design, brief, CATALOGUE, HOUSE)
+    assert not verdict.is_valid
+    findings = verdict.findings
     assert {finding.severity for finding in findings} == {Severity.INVALID}
     told = [f"{finding.subject}: {finding.message}" for finding in findings if finding.rule == rule]
     assert any(words in sentence for sentence in told), findings

@@ -17,7 +17,9 @@ from tests.checks.good_designs import ALL, Drawn
 @pytest.mark.parametrize("drawn", ALL)
 def test_a_good_design_has_no_findings(drawn: Drawn) -> None:
     design, brief = drawn()
-    assert verify(design, brief, CATALOGUE, HOUSE).findings == ()
+    verdict = verify(design, brief, CATALOGUE, HOUSE)
+    assert verdict.findings == ()
+    assert verdict.is_valid
 
 
 def _quote(gear: int, labour: int, tax: int) -> Quote:

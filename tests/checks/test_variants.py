@@ -8,12 +8,13 @@ import pytest
 
 from planner.catalogue.records import Catalogue, PortGroup
 from planner.checks import verify
-from planner.design import UnitKind
+from planner.design import Route, UnitKind
 from tests.checks import good_designs as good
 from tests.checks.drawing import (
     DIRECT,
     both,
     connection_to,
+    cut,
     jack,
     limited,
     made_up,
@@ -44,6 +45,22 @@ def test_r1_an_input_of_the_processor_is_no_feed() -> None:
     findings = verify(looped, brief, with_port(port("P-LINE", "RETURN", IN, XLR)), HOUSE).findings
     told = [finding.message for finding in findings if finding.rule == "R1"]
     assert "Proc / RETURN 1 is an input of the processor; no feed is there." in told
+
+
+def test_r7_a_whole_loudspeaker_alone_on_its_channel_has_no_dsp_unit() -> None:
+    design, brief = good.dedicated()
+    routed = both(
+        with_unit(UnitKind.DSP, "DSP 1", "D-TB"),
+        connection_to("Centre/XLR/1", source=jack("DSP 1/OUT/1")),
+        with_connection("M+000", "Proc/MAIN/3", "DSP 1/IN/1", cut("L-XLR-5", "a", 1.00)),
+    )(design)
+    routed = replace(routed, routes=(Route(source=jack("DSP 1/IN/1"), sink=jack("DSP 1/OUT/1")),))
+    told = {f.message for f in verify(routed, brief, CATALOGUE, HOUSE).findings if f.rule == "R7"}
+    assert told == {"Centre is alone on M+000; DSP 1 adds a box and a delay, and nothing else."}
+    front = brief.loudspeakers[0]
+    two_centres = replace(front, name="More", placements=front.placements[2:])
+    several = replace(brief, loudspeakers=(front, two_centres))
+    assert not any(f.rule == "R7" for f in verify(routed, several, CATALOGUE, HOUSE).findings)
 
 
 def test_r6_an_active_subwoofer_is_fed_at_a_line_input() -> None:
