@@ -82,7 +82,7 @@ def _used_jacks(case: Case, unit_id: str, socket: Socket) -> set[int]:
 
 def joints(case: Case) -> int:
     """M4: mated contacts and boxes on the paths to subwoofers, each counted once."""
-    links = _links_to_subwoofers(case)
+    links = case.graph.to_subwoofers
     boxes = {link.sink_unit.id for link in links if link.sink_unit.kind in _BOXES}
     return sum(_mated_pairs(link) for link in links) + len(boxes)
 
@@ -98,37 +98,20 @@ def _mated_pairs(link: Link) -> int:
             return 2
 
 
-def _links_to_subwoofers(case: Case) -> set[Link]:
-    """The links from which a signal goes on to a subwoofer."""
-    leading_to: dict[Link, list[Link]] = {}
-    for link in case.graph.alive:
-        for then in case.graph.following[link]:
-            leading_to.setdefault(then, []).append(link)
-    found: set[Link] = set()
-    waiting = [link for link in case.graph.alive if link.sink_unit.kind is UnitKind.SUBWOOFER]
-    while waiting:
-        link = waiting.pop()
-        if link not in found:
-            found.add(link)
-            waiting.extend(leading_to.get(link, ()))
-    return found
-
-
 def subwoofers_lost(graph: SignalGraph) -> int:
     """M5: the most subwoofers that fall silent when one box, lead or joint fails.
 
     Each is taken away in turn and the signal followed anew. A failed joint silences what
     the lead or plug that it belongs to would, so that links stand for both.
     """
-    playing = graph.playing_subwoofers()
-    failing: list[set[Link]] = [{link} for link in graph.alive]
     boxes: dict[str, set[Link]] = {}
-    for link in graph.alive:
+    for link in graph.to_subwoofers:
         for unit in (link.source_unit, link.sink_unit):
             if unit.kind in _BOXES or unit.kind is UnitKind.SUBWOOFER:
                 boxes.setdefault(unit.id, set()).add(link)
-    failing.extend(boxes.values())
-    return max((len(playing - graph.playing_subwoofers(gone)) for gone in failing), default=0)
+    failing = [*({link} for link in graph.to_subwoofers), *boxes.values()]
+    playing = graph.playing_subwoofers()
+    return max((len(playing - graph.playing_subwoofers(without=gone)) for gone in failing), default=0)
 
 
 def conversions(case: Case) -> int:
@@ -155,6 +138,6 @@ def passes_a_signal_on(case: Case) -> set[str]:
     return {
         unit.id
         for link in case.graph.alive
-        if any(then.sink_unit.kind in SPEAKERS for then in case.graph.reached([link]))
+        if any(then.sink_unit.kind in SPEAKERS for then in case.graph.reached(link))
         for unit in (link.source_unit, link.sink_unit)
     }

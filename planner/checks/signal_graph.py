@@ -5,7 +5,7 @@ its legs, an amplifier channel to its terminals, a DSP unit along its routes, a 
 to its link output.
 """
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Mapping, Sequence
 
 from planner.checks.view import RENDERERS, Link, View
 from planner.design import UnitKind
@@ -14,31 +14,47 @@ from planner.design import UnitKind
 class SignalGraph:
     """The links in order of flow. `roots` leave the processor or its cards.
 
-    `alive` are the links that a signal from the processor reaches.
+    `alive` are the links that a signal from the processor reaches, `to_subwoofers` those
+    of them from which it goes on to a subwoofer.
     """
 
     def __init__(self, view: View) -> None:
         self.view = view
         self.roots = tuple(link for link in view.links if link.source_unit.kind in RENDERERS)
         self.following = {link: _following(view, link) for link in view.links}
-        self.alive = self.reached(self.roots)
+        self.alive = _reached(self.roots, self.following)
+        self.to_subwoofers = self._upstream_of_subwoofers()
 
-    def reached(self, starts: Iterable[Link], without: Collection[Link] = ()) -> set[Link]:
-        """The links that a signal on `starts` reaches when those of `without` are cut, starts included."""
-        reached: set[Link] = set()
-        waiting = [link for link in starts if link not in without]
-        while waiting:
-            link = waiting.pop()
-            if link in reached:
-                continue
-            reached.add(link)
-            waiting.extend(then for then in self.following[link] if then not in reached and then not in without)
-        return reached
+    def reached(self, start: Link) -> set[Link]:
+        """The links that a signal on this one reaches, itself included."""
+        return _reached((start,), self.following)
 
     def playing_subwoofers(self, without: Collection[Link] = ()) -> set[str]:
         """The ids of the subwoofers that a signal reaches when the links of `without` are cut."""
-        reached = self.reached(self.roots, without) if without else self.alive
+        starts = [link for link in self.roots if link in self.to_subwoofers]
+        reached = _reached(starts, self.following, without)
         return {link.sink_unit.id for link in reached if link.sink_unit.kind is UnitKind.SUBWOOFER}
+
+    def _upstream_of_subwoofers(self) -> set[Link]:
+        preceding: dict[Link, list[Link]] = {}
+        for link in self.alive:
+            for then in self.following[link]:
+                preceding.setdefault(then, []).append(link)
+        return _reached([link for link in self.alive if link.sink_unit.kind is UnitKind.SUBWOOFER], preceding)
+
+
+def _reached(
+    starts: Iterable[Link], following: Mapping[Link, Sequence[Link]], without: Collection[Link] = ()
+) -> set[Link]:
+    """All links that can be come to from `starts`, these included, without passing any of `without`."""
+    reached: set[Link] = set()
+    waiting = list(starts)
+    while waiting:
+        link = waiting.pop()
+        if link not in reached and link not in without:
+            reached.add(link)
+            waiting.extend(following.get(link, ()))
+    return reached
 
 
 def _following(view: View, link: Link) -> tuple[Link, ...]:
