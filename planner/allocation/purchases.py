@@ -1,0 +1,179 @@
+"""What is bought, and the price: R18 and M1, in whole minor units before tax."""
+
+from collections import defaultdict
+from dataclasses import dataclass
+
+from ortools.sat.python import cp_model
+
+from planner.allocation.variables import Variables
+from planner.catalogue.records import Offer
+from planner.demand.links import LinkKey, LinkOption
+from planner.house import Task
+
+# A link as its choices are counted: with joints weighed, apart for bass and for the rest.
+LinkUse = tuple[LinkKey, bool]
+
+
+@dataclass(frozen=True, slots=True)
+class LinkChoice:
+    """Option number `option` of a link; `bass` only where joints are weighed."""
+
+    key: LinkKey
+    bass: bool
+    option: int
+    lead: LinkOption
+
+
+@dataclass(frozen=True, slots=True)
+class OfferCount:
+    """So many bought of one offer of a sku whose price depends on the number."""
+
+    sku: str
+    offer: Offer
+    unit_minor: int
+    count: cp_model.IntVar
+
+
+class Purchases:
+    """Adds what every sku costs, and what may be had of it."""
+
+    def __init__(self, model: cp_model.CpModel, v: Variables, joints_apart: bool) -> None:
+        self._model, self._v, self._demand = model, v, v.demand
+        self._joints_apart = joints_apart
+        self._uses: dict[str, list[cp_model.LinearExprT]] = defaultdict(list)
+        self._fixed: list[cp_model.LinearExprT] = []
+        self.link_choices: dict[LinkChoice, cp_model.IntVar] = {}
+        self.offer_counts: list[OfferCount] = []
+        self.cut_leads: dict[str, cp_model.IntVar] = {}
+
+    def subtotal(self) -> cp_model.LinearExprT:
+        """The price before tax; adds all that R18 asks for on the way."""
+        self._processors()
+        self._loads()
+        self._dsp_and_amplifiers()
+        self._links()
+        self._splitters()
+        self._cuts()
+        for sku in sorted(self._uses):
+            self._acquire(sku, sum(self._uses[sku]))
+        self._use_what_must_be_used()
+        return sum(self._fixed)
+
+    def open_joints(self) -> cp_model.LinearExprT:
+        """Mated pairs of bass links that are still a choice."""
+        return sum(choice.lead.joints * n for choice, n in self.link_choices.items() if choice.bass)
+
+    def _processors(self) -> None:
+        for choice, chosen in zip(self._demand.processors, self._v.processor, strict=True):
+            self._fixed.append(choice.price_minor * chosen)
+
+    def _loads(self) -> None:
+        for load in self._demand.sets:
+            task = Task.SUBWOOFER if load.bass else Task.LOUDSPEAKER
+            for model in load.models:
+                there = sum(self._v.present[load.name, model.sku, m.index] for m in load.members)
+                self._fixed.append(self._demand.prices.labour_minor(task) * there)
+                self._uses[model.sku].append(there)
+
+    def _dsp_and_amplifiers(self) -> None:
+        for choice in self._demand.dsp_units:
+            units = sum(self._v.unit[u, choice.sku] for u in self._v.units)
+            self._fixed.append(choice.fitting_minor * units)
+            self._uses[choice.sku].append(units)
+        for amplifier in self._demand.amplifiers if self._v.amplifiers else ():
+            units = self._v.amplifiers[amplifier.sku]
+            self._fixed.append(amplifier.fitting_minor * units)
+            self._uses[amplifier.sku].append(units)
+
+    def _links(self) -> None:
+        """Links of one price cost it; for the others, as many options are chosen as there are links."""
+        wanted: dict[LinkUse, list[cp_model.LinearExprT]] = defaultdict(list)
+        demand, v = self._demand, self._v
+        for flow, n in zip(demand.feed_flows, v.feed, strict=True):
+            self._fixed.append(flow.price_minor * n)
+            for key in flow.open_links:
+                wanted[self._use(key, flow.feed.bass)].append(n)
+        for entry, n in zip(demand.amplifier_flows, v.amplifier_in, strict=True):
+            self._fixed.append(entry.price_minor * n)
+            for key in entry.open_links:
+                wanted[self._use(key, entry.bass)].append(n)
+        for dsp, n in zip(demand.dsp_flows, v.dsp_in, strict=True):
+            self._fixed.append(dsp.price_minor * n)
+            for key in dsp.open_links:
+                wanted[self._use(key, dsp.bus in demand.bass_channels)].append(n)
+        for link, n in zip(demand.chain_links, v.chain, strict=True):
+            self._fixed.append(link.price_minor * n)
+            for key in link.open_links:
+                wanted[self._use(key, True)].append(n)
+        for feed in demand.feeds:
+            for index, extra in zip(feed.members, feed.extra_minor, strict=True):
+                if extra:
+                    self._fixed.append(extra * v.present[feed.set_name, feed.sku, index])
+        for use in sorted(wanted):
+            self._choose(use, wanted[use])
+
+    def _use(self, key: LinkKey, bass: bool) -> LinkUse:
+        return key, bass and self._joints_apart
+
+    def _choose(self, use: LinkUse, wanted: list[cp_model.LinearExprT]) -> None:
+        most = 2 * sum(len(f.members) for f in self._demand.feeds) + 8
+        chosen = []
+        for number, option in enumerate(self._demand.links.options(use[0])):
+            n = self._model.new_int_var(0, most, f"link {use[0]} option {number}")
+            self.link_choices[LinkChoice(*use, number, option)] = n
+            chosen.append(n)
+            self._fixed.append(option.fixed_minor * n)
+            for sku, count in option.coupled:
+                self._uses[sku].append(count * n)
+        self._model.add(sum(chosen) == sum(wanted))
+
+    def _splitters(self) -> None:
+        for split, n in zip(self._demand.split_flows, self._v.split, strict=True):
+            self._fixed.append(split.price_minor * n)
+            for sku, count in split.coupled:
+                self._uses[sku].append(count * n)
+
+    def _cuts(self) -> None:
+        """R3: a lead cut in half gives one tail of each end; bought leads cover the tails of both."""
+        tails: dict[str, dict[str, list[cp_model.IntVar]]] = {}
+        for choice, n in self.link_choices.items():
+            if choice.lead.tail is not None:
+                sku, end = choice.lead.tail
+                tails.setdefault(sku, {"a": [], "b": []})[end].append(n)
+        for sku, by_end in sorted(tails.items()):
+            cut = self._model.new_int_var(0, 64, f"cut {sku}")
+            for ends in by_end.values():
+                self._model.add(sum(ends) <= cut)
+            self.cut_leads[sku] = cut
+            self._uses[sku].append(cut)
+
+    def _acquire(self, sku: str, used: cp_model.LinearExprT) -> None:
+        """What is used beyond what is owned is bought: at one price, or offer by offer."""
+        shelf = self._demand.shelf
+        if shelf.simple(sku):
+            self._fixed.append(shelf.unit_minor(sku) * used)
+            return
+        bought: list[cp_model.IntVar] = []
+        for price, offer in shelf.offers(sku):
+            most = 4096 if offer.stock is None else offer.stock
+            count = self._model.new_int_var(0, most, f"buy {sku} of {offer.supplier}")
+            if offer.least_order > 1:
+                some = self._model.new_bool_var(f"any {sku} of {offer.supplier}")
+                self._model.add(count >= offer.least_order).only_enforce_if(some)
+                self._model.add(count == 0).only_enforce_if(some.negated())
+            bought.append(count)
+            self._fixed.append(price * count)
+            self.offer_counts.append(OfferCount(sku, offer, price, count))
+        self._model.add(used <= shelf.owned(sku) + sum(bought))
+
+    def _use_what_must_be_used(self) -> None:
+        """Owned gear that must be used is, every piece of it."""
+        demand = self._demand
+        for entry in demand.brief.owned:
+            if not entry.must_use:
+                continue
+            used = sum(self._uses.get(entry.sku, ()))
+            for choice, chosen in zip(demand.processors, self._v.processor, strict=True):
+                used += ((choice.sku == entry.sku) + choice.cards.count(entry.sku)) * chosen
+            self._model.add(used >= demand.shelf.owned(entry.sku))
+

@@ -1,0 +1,167 @@
+"""The trade-off set: every combination of measures that no other beats, each at its least price.
+
+The measures other than price are whole numbers. A *cell* is a set of bounds on them. Its
+cheapest design is found, and proven, by one solve. Whatever else is worth having in the cell
+must be strictly better than that design in some measure, so what is left of the cell is one
+smaller cell for each measure, tightened by one. Cells are settled without a solve where
+- a looser cell has no design: then this one has none;
+- the cheapest design of a looser cell meets these bounds: then it is cheapest here too;
+- a known design meets them at a price that a looser cell proves to be least.
+Cells of which neither is within the other are solved side by side, always the same ones, so
+that the same input gives the same answer on any machine.
+"""
+
+import time
+from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
+
+from planner.allocation.bounds import BOUNDED, Bounds, Point, bounds_at, claim_point, meets
+from planner.allocation.solve import AllocationModel, Outcome, Verdict
+from planner.brief.records import Measure
+from planner.demand.counts import Counts
+
+WORKERS = 2
+
+Ticker = Callable[[int, int], None]
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """One member of the set. `proven`: no design with measures as good is cheaper."""
+
+    counts: Counts
+    proven: bool
+
+
+@dataclass(frozen=True, slots=True)
+class TradeOff:
+    """The set, and the bounds that were not settled when time ran out."""
+
+    found: tuple[Found, ...]
+    open_cells: tuple[Bounds, ...]
+    solves: int
+
+
+class TradeOffSearch:
+    """Explores all cells within the limits of a brief.
+
+    `ceilings` holds the most that a point can reach in each measure, where that is known.
+    """
+
+    def __init__(
+        self, model: AllocationModel, limits: Bounds, measures: Sequence[Measure], ceilings: Point, tick: Ticker
+    ) -> None:
+        self._model, self._groups, self._ceilings, self._tick = model, limits.groups, ceilings, tick
+        self._weighed = [axis for axis, measure in enumerate(BOUNDED) if measure in measures]
+        self._waiting = [limits.point()]
+        self._seen = set(self._waiting)
+        self._empty: list[Point] = []
+        self._solved: list[tuple[Point, Counts, Point]] = []
+        self._unproven: list[Counts] = []
+        self._solves = 0
+
+    def run(self, deadline: float) -> TradeOff:
+        """Settles cells until none is left or the monotonic clock reaches `deadline`."""
+        with ThreadPoolExecutor(WORKERS) as pool:
+            self._settle_known()
+            while self._waiting and time.monotonic() < deadline:
+                batch = self._side_by_side()
+                seconds = deadline - time.monotonic()
+                outcomes = list(pool.map(lambda cell: self._solve(cell, seconds), batch))
+                for cell, outcome in zip(batch, outcomes, strict=True):
+                    if not self._learn(cell, outcome):
+                        deadline = 0.0
+                self._settle_known()
+                self._tick(self._solves, len({id(counts) for _, counts, _ in self._solved}))
+        left = tuple(bounds_at(cell, self._groups) for cell in sorted(self._waiting))
+        return TradeOff(self._undominated(), left, self._solves)
+
+    def _settle_known(self) -> None:
+        """Settles every waiting cell that needs no solve, and those that this opens."""
+        pending, self._waiting = self._waiting, []
+        while pending:
+            cell = pending.pop()
+            if any(meets(cell, empty) for empty in self._empty):
+                continue
+            answer = self._answer(cell)
+            if answer is None:
+                self._waiting.append(cell)
+            else:
+                pending += self._rest_of(cell, claim_point(answer.claim))
+
+    def _answer(self, cell: Point) -> Counts | None:
+        """The cheapest design of a cell, where what is known already proves it."""
+        looser = [(counts, point) for solved, counts, point in self._solved if meets(cell, solved)]
+        for counts, point in looser:
+            if meets(point, cell):
+                return counts
+        best = self._best(cell)
+        if best is not None and any(c.claim.subtotal_minor == best.claim.subtotal_minor for c, _ in looser):
+            self._solved.append((cell, best, claim_point(best.claim)))
+            return best
+        return None
+
+    def _best(self, cell: Point) -> Counts | None:
+        """The cheapest proven design known that meets the bounds."""
+        meeting = [counts for _, counts, point in self._solved if meets(point, cell)]
+        return min(meeting, key=lambda c: c.claim.subtotal_minor, default=None)
+
+    def _rest_of(self, cell: Point, reached: Point) -> Iterator[Point]:
+        """The cells, not met before, that hold whatever is better than what was reached."""
+        for axis in self._weighed:
+            wanted = reached[axis] + 1
+            if wanted > self._ceilings[axis]:
+                continue
+            smaller = (*cell[:axis], max(cell[axis], wanted), *cell[axis + 1 :])
+            if smaller not in self._seen:
+                self._seen.add(smaller)
+                yield smaller
+
+    def _side_by_side(self) -> list[Point]:
+        """Up to one cell a worker, the loosest first, none within another."""
+        batch: list[Point] = []
+        for cell in sorted(self._waiting):
+            if not any(meets(cell, other) or meets(other, cell) for other in batch):
+                batch.append(cell)
+            if len(batch) == WORKERS:
+                break
+        return batch
+
+    def _solve(self, cell: Point, seconds: float) -> Outcome:
+        """One solve, told what is known: nothing cheaper than in looser cells, a design to beat."""
+        floor = max((c.claim.subtotal_minor for s, c, _ in self._solved if meets(cell, s)), default=0)
+        return self._model.cheapest(bounds_at(cell, self._groups), seconds, at_least_minor=floor)
+
+    def _learn(self, cell: Point, outcome: Outcome) -> bool:
+        """Notes what a solve established; False where it ran out of time."""
+        self._solves += 1
+        match outcome.verdict:
+            case Verdict.OPTIMAL if outcome.counts is not None:
+                self._solved.append((cell, outcome.counts, claim_point(outcome.counts.claim)))
+                return True
+            case Verdict.NONE:
+                self._empty.append(cell)
+                return True
+        if outcome.counts is not None:
+            self._unproven.append(outcome.counts)
+        return False
+
+    def _undominated(self) -> tuple[Found, ...]:
+        """The designs that none other beats, cheapest first, one for each combination."""
+        candidates = [Found(counts, True) for _, counts, _ in self._solved]
+        candidates += [Found(counts, False) for counts in self._unproven]
+        ranked = sorted(candidates, key=lambda f: (f.counts.claim.subtotal_minor, _negated(self._values(f))))
+        kept: list[Found] = []
+        for found in ranked:
+            if not any(meets(self._values(other), self._values(found)) for other in kept):
+                kept.append(found)
+        return tuple(kept)
+
+    def _values(self, found: Found) -> Point:
+        point = claim_point(found.counts.claim)
+        return tuple(point[axis] for axis in self._weighed)
+
+
+def _negated(point: Point) -> Point:
+    return tuple(-value for value in point)

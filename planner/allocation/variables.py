@@ -1,0 +1,169 @@
+"""What can vary: one count for every flow, and the gear that the flows need."""
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from ortools.sat.python import cp_model
+
+from planner.demand.build import Demand
+from planner.demand.feeds import FeedClass
+from planner.demand.flows import Mode
+from planner.demand.gear import AmplifierChoice
+from planner.demand.leads import Kind
+from planner.demand.outlets import Outlet
+
+Member = tuple[str, str, int]  # set name, model sku, index in the set
+Source = tuple[Outlet, int | None]  # an outlet, and the DSP unit's number or None
+
+
+@dataclass(frozen=True, slots=True)
+class AmplifierUse:
+    """Channels of one amplifier model used by one input kind, and those that feed subwoofers."""
+
+    amplifier: AmplifierChoice
+    inlet: Kind
+    channels: cp_model.IntVar
+    bass_channels: cp_model.IntVar | int
+
+
+class Variables:
+    """All decisions of one demand. Each tuple or mapping follows the demand's own order."""
+
+    def __init__(self, model: cp_model.CpModel, demand: Demand) -> None:
+        self.demand = demand
+        self._model = model
+        self.processor = [model.new_bool_var(f"processor {p.sku} {p.cards}") for p in demand.processors]
+        self.model_of = {
+            (s.name, m.sku): model.new_bool_var(f"{s.name} is {m.sku}") for s in demand.sets for m in s.models
+        }
+        self.present = self._present()
+        self.feed = [self._count(f"flow {i}", len(f.feed.members)) for i, f in enumerate(demand.feed_flows)]
+        most = sum(len(s.members) for s in demand.sets)
+        total = sum(len(f.members) for f in demand.feeds)
+        self.amplifier_in = [self._count(f"amplifier in {i}", total) for i, _ in enumerate(demand.amplifier_flows)]
+        self.dsp_in = [self._count(f"dsp in {i}", most) for i, _ in enumerate(demand.dsp_flows)]
+        self.split = [self._count(f"split {i}", most // f.legs) for i, f in enumerate(demand.split_flows)]
+        self.chain = [model.new_bool_var(f"chain {i}") for i, _ in enumerate(demand.chain_links)]
+        self.units = range(demand.brief.limits.most_dsp_units if demand.dsp_units else 0)
+        self.unit = {
+            (u, d.sku): model.new_bool_var(f"dsp {u} is {d.sku}") for u in self.units for d in demand.dsp_units
+        }
+        self.amplifiers = self._amplifiers()
+        self.amplifier_uses = self._amplifier_uses()
+        self.mirror_group = self._mirror_groups()
+        self._index()
+
+    def _count(self, name: str, most: int) -> cp_model.IntVar:
+        return self._model.new_int_var(0, most, name)
+
+    def _present(self) -> dict[Member, cp_model.IntVar]:
+        """Whether each member is there, as each model that may serve it."""
+        return {
+            (s.name, m.sku, member.index): self._model.new_bool_var(f"{s.name} {member.index} as {m.sku}")
+            for s in self.demand.sets
+            for m in s.models
+            for member in s.members
+        }
+
+    def _amplifiers(self) -> dict[str, cp_model.IntVar]:
+        most = sum(len(f.members) for f in self.demand.feeds if not f.active)
+        return {a.sku: self._count(f"amplifier {a.sku}", most) for a in self.demand.amplifiers} if most else {}
+
+    def _amplifier_uses(self) -> list[AmplifierUse]:
+        """One for each amplifier and each of its input kinds that some flow can use."""
+        wanted = {(f.inlet, f.out) for f in self.demand.amplifier_flows}
+        bass = {(f.inlet, f.out) for f in self.demand.amplifier_flows if f.bass}
+        most = sum(len(f.members) for f in self.demand.feeds)
+        uses = []
+        for amplifier in self.demand.amplifiers if self.amplifiers else ():
+            for kind in sorted(amplifier.inlets):
+                via = (kind, Kind(amplifier.terminals, False))
+                if via in wanted:
+                    name = f"{amplifier.sku} by {kind.contact}"
+                    uses.append(
+                        AmplifierUse(
+                            amplifier,
+                            kind,
+                            self._count(f"channels of {name}", most),
+                            self._count(f"bass channels of {name}", most) if via in bass else 0,
+                        )
+                    )
+        return uses
+
+    def _mirror_groups(self) -> dict[tuple[Outlet, str], cp_model.IntVar]:
+        """Mirrored groups that feed several, by the channel they carry."""
+        mirrored = {f.outlet for f in self.demand.feed_flows if f.outlet.jacks > 1}
+        return {
+            (outlet, channel): self._count(f"mirrored {channel}", 1)
+            for outlet in sorted(mirrored)
+            for channel in sorted(self.demand.bass_channels)
+        }
+
+    def _index(self) -> None:
+        """Sums that many rules need, looked up instead of searched for."""
+        self.into: Mapping[int, list[int]] = _grouped(
+            (flow.feed.index, i) for i, flow in enumerate(self.demand.feed_flows)
+        )
+        self.out_of: Mapping[Source, list[int]] = _grouped(
+            ((flow.outlet, flow.unit), i) for i, flow in enumerate(self.demand.feed_flows)
+        )
+        self.dsp_out_of: Mapping[Outlet, list[int]] = _grouped(
+            (flow.outlet, i) for i, flow in enumerate(self.demand.dsp_flows)
+        )
+        self.split_of: Mapping[Source, list[int]] = _grouped(
+            ((flow.outlet, flow.unit), i) for i, flow in enumerate(self.demand.split_flows)
+        )
+        self.chained_into: Mapping[Member, list[int]] = _grouped(
+            (link.sink, i) for i, link in enumerate(self.demand.chain_links)
+        )
+        self.chained_from: Mapping[Member, list[int]] = _grouped(
+            (link.source, i) for i, link in enumerate(self.demand.chain_links)
+        )
+
+    def fed_by_chain(self, member: Member) -> cp_model.LinearExprT:
+        """1 where a link output feeds the member."""
+        return sum(self.chain[i] for i in self.chained_into.get(member, ()))
+
+    def feeds_chain(self, member: Member) -> cp_model.LinearExprT:
+        """1 where the member's link output feeds another."""
+        return sum(self.chain[i] for i in self.chained_from.get(member, ()))
+
+    def points(self, source: Source, channel: str | None = None) -> cp_model.LinearExprT:
+        """Control points of an outlet that are in use, of one channel only where it is given.
+
+        A mirrored group is one point, whatever it feeds. Points that feed DSP units included.
+        """
+        flows, outlet = self.demand.feed_flows, source[0]
+        whole = (Mode.ALONE, Mode.CHAIN)
+        terms = [
+            self.feed[i]
+            for i in self.out_of.get(source, ())
+            if flows[i].mode in whole and channel in (None, flows[i].feed.channel)
+        ]
+        if outlet.jacks > 1:
+            terms += [g for (o, c), g in self.mirror_group.items() if o == outlet and channel in (None, c)]
+        else:
+            splits = self.demand.split_flows
+            terms += [self.split[i] for i in self.split_of.get(source, ()) if channel in (None, splits[i].channel)]
+        if source[1] is None:
+            dsp = self.demand.dsp_flows
+            terms += [self.dsp_in[i] for i in self.dsp_out_of.get(outlet, ()) if channel in (None, dsp[i].bus)]
+        return sum(terms)
+
+    def offered(self, outlet: Outlet) -> cp_model.LinearExprT:
+        """Signals that the chosen processor can carry on an outlet."""
+        offers = [(p.outlets.get(outlet, 0), y) for p, y in zip(self.demand.processors, self.processor, strict=True)]
+        return sum(n * y for n, y in offers if n)
+
+
+def members_of(feed: FeedClass) -> list[Member]:
+    """The members of a feed class, as keys."""
+    return [(feed.set_name, feed.sku, index) for index in feed.members]
+
+
+def _grouped(pairs: Iterable[tuple[object, int]]) -> dict:  # type: ignore[type-arg]
+    groups = defaultdict(list)
+    for key, value in pairs:
+        groups[key].append(value)
+    return dict(groups)

@@ -1,0 +1,174 @@
+"""Brief and catalogue turned into what the allocation must decide on."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from planner.brief.records import Brief, Drive, Measure
+from planner.catalogue.records import Catalogue
+from planner.costing import PriceList
+from planner.demand.feeds import FeedClass, Inlet, feed_classes, feed_link, inlets_of
+from planner.demand.flow_search import FlowSearch
+from planner.demand.flows import AmplifierFlow, ChainLink, DspFlow, FeedFlow, SplitFlow
+from planner.demand.gear import (
+    AmplifierChoice,
+    DspChoice,
+    ProcessorChoice,
+    amplifier_choices,
+    dsp_choices,
+    processor_choices,
+    undominated_amplifiers,
+    undominated_dsp,
+    undominated_processors,
+)
+from planner.demand.leads import Kind, LeadMaker
+from planner.demand.link_keys import link_keys
+from planner.demand.link_pruning import LinkPruning
+from planner.demand.links import LinkTable
+from planner.demand.loads import LoadSet, Model, load_sets
+from planner.demand.outlets import Outlet, View
+from planner.demand.shelf import Shelf
+from planner.demand.splits import Split, splits_of
+from planner.house import House
+from planner.placement import member_positions
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Demand:
+    """All that may be chosen, and what it costs; no choice is made yet."""
+
+    brief: Brief
+    shelf: Shelf
+    prices: PriceList
+    sets: tuple[LoadSet, ...]
+    processors: tuple[ProcessorChoice, ...]
+    dsp_units: tuple[DspChoice, ...]
+    amplifiers: tuple[AmplifierChoice, ...]
+    feeds: tuple[FeedClass, ...]
+    feed_flows: tuple[FeedFlow, ...]
+    amplifier_flows: tuple[AmplifierFlow, ...]
+    dsp_flows: tuple[DspFlow, ...]
+    split_flows: tuple[SplitFlow, ...]
+    chain_links: tuple[ChainLink, ...]
+    links: LinkTable
+
+    @property
+    def possible(self) -> bool:
+        """Whether there is a processor at all, and a model for every set."""
+        return bool(self.processors) and all(s.models for s in self.sets)
+
+    @property
+    def channels(self) -> frozenset[str]:
+        """Every channel that the brief names."""
+        return brief_channels(self.brief)
+
+    @property
+    def bass_channels(self) -> frozenset[str]:
+        """The channels that subwoofers receive."""
+        return frozenset(m.channel for s in self.sets if s.bass for m in s.members)
+
+
+def brief_channels(brief: Brief) -> frozenset[str]:
+    """Every channel that the brief's loudspeakers or subwoofers carry."""
+    speakers = {p.channel for s in brief.loudspeakers for p in s.placements}
+    return frozenset(speakers | {s.channel for s in brief.subwoofers if s.most > 0})
+
+
+def build_demand(brief: Brief, catalogue: Catalogue, house: House) -> Demand:
+    """Everything that the allocation needs, dominated gear and useless flows left out."""
+    prices = PriceList(brief, catalogue, house)
+    shelf = Shelf(brief, catalogue, prices)
+    limits = brief.limits
+    rack_matters = brief.rack.units is not None
+    sets = load_sets(brief, catalogue, shelf, member_positions(brief))
+    view = View(
+        channels=brief_channels(brief),
+        filters_wanted=limits.filters_per_subwoofer,
+        most_ways=max((m.ways for s in sets for m in s.models), default=1),
+        most_spare=limits.spare_ceiling,
+    )
+    processors = undominated_processors(
+        processor_choices(view, catalogue, shelf, prices),
+        _most_signals(sets) + limits.spare_ceiling,
+        rack_matters,
+    )
+    dsp_allowed = Drive.DSP in limits.drives and limits.most_dsp_units > 0
+    dsp_units = dsp_choices(view, catalogue, shelf, prices) if dsp_allowed else ()
+    amplifiers = undominated_amplifiers(amplifier_choices(catalogue, shelf, prices), shelf, rack_matters)
+    outlets = tuple(sorted({o for p in processors for o in p.outlets}))
+    splits = _splits(brief, outlets, dsp_units, catalogue, shelf)
+    weigh_joints = Measure.JOINTS in brief.measures
+    maker = LeadMaker(catalogue, _usable_parts(catalogue, shelf))
+    keys = link_keys(brief, sets, outlets, dsp_units, amplifiers, splits)
+    links = LinkTable(keys, maker, shelf, prices)
+    links.keep(LinkPruning(shelf, keys, weigh_joints).pruned(links.table()))
+    feeds = _feeds(brief, sets, outlets, dsp_units, amplifiers, splits, links)
+    widest = FlowSearch(brief, sets, outlets, dsp_units, amplifiers, feeds, splits, links)
+    dsp_units = undominated_dsp(dsp_units, shelf, rack_matters, *widest.dsp_load())
+    search = FlowSearch(brief, sets, outlets, dsp_units, amplifiers, feeds, splits, links)
+    return Demand(
+        brief=brief,
+        shelf=shelf,
+        prices=prices,
+        sets=sets,
+        processors=processors,
+        dsp_units=dsp_units,
+        amplifiers=amplifiers,
+        feeds=feeds,
+        feed_flows=search.feed_flows(),
+        amplifier_flows=search.amplifier_flows(),
+        dsp_flows=search.dsp_flows(),
+        split_flows=search.split_flows(),
+        chain_links=search.chain_links(),
+        links=links,
+    )
+
+
+def _most_signals(sets: tuple[LoadSet, ...]) -> int:
+    """No design uses more outputs of one kind than there are feeds."""
+    return sum(len(s.members) * max((m.ways for m in s.models), default=1) for s in sets)
+
+
+def _usable_parts(catalogue: Catalogue, shelf: Shelf) -> frozenset[str]:
+    kinds = (catalogue.leads, catalogue.adapters, catalogue.bulk_cables, catalogue.connectors)
+    return frozenset(item.sku for kind in kinds for item in kind if shelf.usable(item.sku))
+
+
+def _splits(
+    brief: Brief, outlets: tuple[Outlet, ...], dsp_units: tuple[DspChoice, ...], catalogue: Catalogue, shelf: Shelf
+) -> Mapping[Kind, tuple[Split, ...]]:
+    """Splits by the kind of jack they plug onto; none where the brief allows none."""
+    limits = brief.limits
+    if Drive.SPLIT not in limits.drives:
+        return {}
+    kinds = {o.kind for o in outlets if not o.speaker} | {o.kind for d in dsp_units for o in d.outlets}
+    return {k: splits_of(k, limits.largest_split, limits.balanced_only, catalogue, shelf) for k in sorted(kinds)}
+
+
+def _feeds(
+    brief: Brief, sets: tuple[LoadSet, ...], outlets: tuple[Outlet, ...], dsp_units: tuple[DspChoice, ...],
+    amplifiers: tuple[AmplifierChoice, ...], splits: Mapping[Kind, tuple[Split, ...]], links: LinkTable,
+) -> tuple[FeedClass, ...]:  # fmt: skip
+    line = {o.kind for o in outlets if not o.speaker} | {o.kind for d in dsp_units for o in d.outlets}
+    line |= {split.leg for options in splits.values() for split in options}
+    speaker = {o.kind for o in outlets if o.speaker}
+
+    def carriers_of(channel: str) -> frozenset[Outlet]:
+        return frozenset(o for o in outlets if o.may_carry(channel))
+
+    def inlets(model: Model, way: int | None) -> tuple[Inlet, ...]:
+        return inlets_of(model, way, amplifiers)
+
+    def costs(choices: tuple[Inlet, ...], length_m: float) -> tuple[int | None, ...] | None:
+        prices: list[int | None] = []
+        for inlet in choices:
+            for kind in sorted(speaker if inlet.speaker else line):
+                key = feed_link(kind, inlet, length_m)
+                price = links.price_minor(key)
+                if price is None and links.options(key):
+                    return None
+                prices.append(price)
+        return tuple(prices)
+
+    chained = Drive.DAISY_CHAINED in brief.limits.drives and any(m.links for s in sets if s.bass for m in s.models)
+    return feed_classes(sets, carriers_of, inlets, costs, chained)
+

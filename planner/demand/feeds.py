@@ -1,0 +1,169 @@
+"""The inputs that must receive a signal, grouped where nothing distinguishes them."""
+
+from collections import Counter
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+
+from planner.catalogue.records import Powering
+from planner.demand.gear import AmplifierChoice
+from planner.demand.leads import Kind
+from planner.demand.links import LinkKey
+from planner.demand.loads import LoadSet, Member, Model
+from planner.demand.outlets import Outlet
+
+
+@dataclass(frozen=True, slots=True)
+class Inlet:
+    """A way into a feed: the load's own jack, and what must stand before it.
+
+    An active load has neither mark. A passive one is `speaker` where a speaker-level outlet
+    feeds it directly, or has `amplifier_out`, the terminals of the amplifier before it; then
+    the source is joined to an input of that amplifier (see `AmplifierFlow`).
+    """
+
+    kind: Kind
+    speaker: bool = False
+    amplifier_out: Kind | None = None
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class FeedClass:
+    """Feeds alike in everything that the search can see.
+
+    `channel` is set where several feeds share one channel (a bus: subwoofers, arrays);
+    elsewhere each feed has a channel of its own. `carriers` are the processor outlets that
+    may carry it. `members` index the set, and `extra_minor` is what each costs more than
+    the first, whatever feeds it. `length_m` is the first one's. `way` counts from 1;
+    classes of one `family` are the ways of the same loudspeakers, of `ways` in all.
+    """
+
+    index: int
+    family: int
+    set_name: str
+    sku: str
+    bass: bool
+    channel: str | None
+    carriers: frozenset[Outlet]
+    inlets: tuple[Inlet, ...]
+    members: tuple[int, ...]
+    extra_minor: tuple[int, ...]
+    length_m: float
+    way: int | None
+    ways: int
+
+    @property
+    def active(self) -> bool:
+        """Whether the load amplifies by itself."""
+        return not any(i.speaker or i.amplifier_out for i in self.inlets)
+
+
+def feed_link(kind: Kind, inlet: Inlet, length_m: float) -> LinkKey:
+    """The link that ends at the load, from a source of this kind or from its amplifier."""
+    if inlet.amplifier_out is not None:
+        return LinkKey(inlet.amplifier_out, inlet.kind, length_m, speaker=True)
+    return LinkKey(kind, inlet.kind, length_m, speaker=inlet.speaker)
+
+
+def inlets_of(model: Model, way: int | None, amplifiers: Iterable[AmplifierChoice]) -> tuple[Inlet, ...]:
+    """Every way into one feed of a model, in a fixed order."""
+    if model.powering is Powering.ACTIVE:
+        return tuple(Inlet(kind) for kind in sorted({Kind(p.contact, p.balanced) for p in model.line}))
+    terminals = model.terminals if way is None else model.terminals[way - 1 : way]
+    outs = sorted({Kind(a.terminals, False) for a in amplifiers})
+    found: list[Inlet] = []
+    for load in sorted({Kind(p.contact, False) for p in terminals}):
+        found.append(Inlet(load, speaker=True))
+        found += [Inlet(load, amplifier_out=out) for out in outs]
+    return tuple(found)
+
+
+def bus_channels(sets: Iterable[LoadSet]) -> frozenset[str]:
+    """Channels that more than one feed may receive, and every bass channel."""
+    counts = Counter(m.channel for s in sets for m in s.members)
+    bass = {m.channel for s in sets if s.bass for m in s.members}
+    return frozenset(c for c, n in counts.items() if n > 1) | bass
+
+
+@dataclass(frozen=True, slots=True)
+class Signature:
+    """What distinguishes one member of a set from another: equal ones are one class.
+
+    `costs` lists, for each way, each source kind and each inlet, the price of the links
+    over the first that can be made (or the price itself where `extra` must be zero).
+    """
+
+    bus: str | None
+    carriers: frozenset[Outlet]
+    costs: tuple[object, ...]
+
+
+def feed_classes(
+    sets: Iterable[LoadSet],
+    carriers_of: Callable[[str], frozenset[Outlet]],
+    inlets: Callable[[Model, int | None], tuple[Inlet, ...]],
+    costs: Callable[[tuple[Inlet, ...], float], tuple[int | None, ...] | None],
+    chained: bool,
+) -> tuple[FeedClass, ...]:
+    """All feed classes of all sets and models.
+
+    `carriers_of(channel)` gives the processor outlets for a channel; `costs(inlets,
+    length)` the link prices by source kind and inlet, or None where some are still a choice.
+    With `chained`, subwoofers are merged only at equal prices, because a chained one does
+    not use these links.
+    """
+    sets = tuple(sets)
+    buses = bus_channels(sets)
+    classes: list[FeedClass] = []
+    family = 0
+    for load in sets:
+        for model in load.models:
+            ways = tuple(range(1, model.ways + 1)) if model.powering is Powering.CROSSED else (None,)
+            ways_in = tuple(inlets(model, way) for way in ways)
+            groups: dict[Signature, list[tuple[Member, int]]] = {}
+            for member in load.members:
+                shared = member.channel in buses and model.powering is not Powering.CROSSED
+                signature, base = _signature(member, model, shared, load.bass and chained, ways_in, carriers_of, costs)
+                groups.setdefault(signature, []).append((member, base))
+            for signature, members in groups.items():
+                family += 1
+                for way, way_inlets in zip(ways, ways_in, strict=True):
+                    classes.append(
+                        FeedClass(
+                            index=len(classes),
+                            family=family,
+                            set_name=load.name,
+                            sku=model.sku,
+                            bass=load.bass,
+                            channel=signature.bus,
+                            carriers=signature.carriers,
+                            inlets=way_inlets,
+                            members=tuple(m.index for m, _ in members),
+                            # the first way's class bears the whole of each member's extra
+                            extra_minor=tuple(b - members[0][1] if way in (None, 1) else 0 for _, b in members),
+                            length_m=members[0][0].from_rack_m,
+                            way=way,
+                            ways=model.ways,
+                        )
+                    )
+    return tuple(classes)
+
+
+def _signature(
+    member: Member, model: Model, shared: bool, absolute: bool, ways_in: tuple[tuple[Inlet, ...], ...],
+    carriers_of: Callable[[str], frozenset[Outlet]],
+    costs: Callable[[tuple[Inlet, ...], float], tuple[int | None, ...] | None],
+) -> tuple[Signature, int]:  # fmt: skip
+    """A member's signature, and the base price that its `extra_minor` is counted from."""
+    carriers = carriers_of(member.channel)
+    bus = member.channel if shared else None
+    by_way = [costs(way, member.from_rack_m) for way in ways_in]
+    if any(prices is None for prices in by_way):
+        return Signature(bus, carriers, ("length", member.from_rack_m)), 0
+    base = 0
+    relative: list[object] = []
+    for prices in by_way:
+        made = [p for p in prices or () if p is not None]
+        first = made[0] if made and not absolute else 0
+        base += first
+        relative.append(tuple(None if p is None else p - first for p in prices or ()))
+    return Signature(bus, carriers, tuple(relative)), base

@@ -1,0 +1,252 @@
+"""Finds every flow that can matter, with its price, joints and conversions."""
+
+from collections.abc import Iterable, Iterator, Mapping
+from functools import cached_property
+from typing import TypeVar
+
+from planner.brief.records import Brief, Drive, Measure
+from planner.demand.feeds import FeedClass, Inlet, feed_link
+from planner.demand.flows import AmplifierFlow, ChainLink, DspFlow, FeedFlow, Mode, SplitFlow
+from planner.demand.gear import AmplifierChoice, DspChoice
+from planner.demand.leads import Kind
+from planner.demand.link_keys import chain_keys
+from planner.demand.links import LinkKey, LinkTable
+from planner.demand.loads import LoadSet
+from planner.demand.outlets import Outlet
+from planner.demand.splits import Split
+
+Flow = TypeVar("Flow", FeedFlow, ChainLink)
+
+
+class FlowSearch:
+    """The flows of one brief over the outlets, DSP units and splits that remain."""
+
+    def __init__(
+        self, brief: Brief, sets: tuple[LoadSet, ...], outlets: tuple[Outlet, ...], dsp_units: tuple[DspChoice, ...],
+        amplifiers: tuple[AmplifierChoice, ...], feeds: tuple[FeedClass, ...],
+        splits: Mapping[Kind, tuple[Split, ...]], links: LinkTable,
+    ) -> None:  # fmt: skip
+        self._brief, self._sets, self._feeds, self._links, self._splits = brief, sets, feeds, links, splits
+        self._drives = brief.limits.drives
+        self._internal_m = brief.rack.internal_m
+        self._units = range(brief.limits.most_dsp_units if dsp_units else 0)
+        self._dsp_inlets = sorted({kind for d in dsp_units for kind in d.inlets})
+        self._dsp_outlets = sorted({outlet for d in dsp_units for outlet in d.outlets})
+        self._outlets = outlets
+        self._amplifier_entries = sorted({(Kind(a.terminals, False), kind) for a in amplifiers for kind in a.inlets})
+        self._weigh_joints = Measure.JOINTS in brief.measures
+        self._chain_sizes = self._sizes()
+
+    def feed_flows(self) -> tuple[FeedFlow, ...]:
+        """From every outlet that may carry it into every feed, in every mode allowed."""
+        return self._found
+
+    @cached_property
+    def _found(self) -> tuple[FeedFlow, ...]:
+        return tuple(flow for feed in self._feeds for flow in self._into(feed))
+
+    def dsp_load(self) -> tuple[int, int]:
+        """The most signals, and the most feeds, that could pass through DSP units in all."""
+        able = [feed for feed in self._feeds if self._by_dsp(feed)]
+        buses = {feed.channel for feed in able if feed.channel is not None}
+        single = {(f.set_name, m) for f in able if f.channel is None for m in f.members}
+        ways = {(f.set_name, m): f.ways for f in able for m in f.members}
+        return len(buses) + len(single), sum(ways.values())
+
+    def dsp_flows(self) -> tuple[DspFlow, ...]:
+        """From every line outlet of the processor into the inputs of every DSP unit."""
+        signals = {(f.channel, f.carriers) for f in self._feeds if self._by_dsp(f)}
+        found = []
+        for bus, carriers in sorted(signals, key=lambda s: (s[0] or "", sorted(s[1]))):
+            for unit in self._units:
+                for outlet in sorted(o for o in carriers if not o.speaker):
+                    for kind in self._dsp_inlets:
+                        flow = self._dsp_flow(outlet, unit, kind, bus, carriers)
+                        if flow is not None:
+                            found.append(flow)
+        return tuple(found)
+
+    def split_flows(self) -> tuple[SplitFlow, ...]:
+        """Every way to split an outlet that feeds a bus channel."""
+        found = []
+        channels = sorted({f.channel for f in self._feeds if f.channel is not None})
+        for channel in channels:
+            for outlet, unit in self._sources(channel):
+                for split in self._splits.get(outlet.kind, ()):
+                    found.append(_split_flow(outlet, unit, channel, split))
+        return tuple(found)
+
+    def chain_links(self) -> tuple[ChainLink, ...]:
+        """Every link between two subwoofers of one channel, the best input for each only."""
+        if Drive.DAISY_CHAINED not in self._drives:
+            return ()
+        best: dict[tuple[object, ...], list[ChainLink]] = {}
+        for source, sink, key in chain_keys(self._brief, self._sets):
+            if not self._links.options(key):
+                continue
+            price, open_links = self._price((key,))
+            link = ChainLink(
+                channel=source[2].channel,
+                source=(source[0].name, source[1].sku, source[2].index),
+                sink=(sink[0].name, sink[1].sku, sink[2].index),
+                output=next(p.name for p in source[1].links if Kind(p.contact, p.balanced) == key.source),
+                inlet=Inlet(key.sink),
+                length_m=key.length_m,
+                price_minor=price,
+                open_links=open_links,
+                conversions=_conversions(key),
+                joints=self._joints((key,)),
+            )
+            best.setdefault((link.source, link.sink), []).append(link)
+        return tuple(link for rivals in best.values() for link in _undominated(rivals, self._weigh_joints))
+
+    def _sizes(self) -> range:
+        """Possible numbers of subwoofers in one chain; none where no link output exists."""
+        links = any(m.links for s in self._sets if s.bass for m in s.models)
+        if Drive.DAISY_CHAINED not in self._drives or not links:
+            return range(0)
+        return range(2, sum(len(s.members) for s in self._sets if s.bass) + 1)
+
+    def _sources(self, channel: str) -> Iterator[tuple[Outlet, int | None]]:
+        """Line outlets of the processor and of every DSP unit that may carry a channel."""
+        yield from ((o, None) for o in self._outlets if not o.speaker and o.may_carry(channel))
+        yield from ((o, unit) for unit in self._units for o in self._dsp_outlets)
+
+    def _into(self, feed: FeedClass) -> Iterator[FeedFlow]:
+        for outlet in sorted(feed.carriers):
+            if feed.way is None or (outlet.crossover_ways >= feed.ways and not outlet.fixed):
+                yield from self._from(outlet, None, feed)
+        if self._by_dsp(feed):
+            for outlet in self._dsp_outlets:
+                if feed.way is None or outlet.crossover_ways >= feed.ways:
+                    for unit in self._units:
+                        yield from self._from(outlet, unit, feed)
+
+    def _by_dsp(self, feed: FeedClass) -> bool:
+        """Whether a DSP unit may stand before it: where it divides a channel, or sets bass."""
+        return bool(self._units) and (feed.channel is not None or feed.way is not None)
+
+    def amplifier_flows(self) -> tuple[AmplifierFlow, ...]:
+        """From every kind of source that feeds an amplifier into every amplifier input it can reach."""
+        wanted = {(f.start, f.feed.bass) for f in self._found if f.inlet.amplifier_out is not None}
+        flows = []
+        for source, bass in sorted(wanted):
+            for out, entry in self._amplifier_entries:
+                key = LinkKey(source, entry, self._internal_m)
+                if self._links.options(key):
+                    price, open_links = self._price((key,))
+                    flows.append(
+                        AmplifierFlow(
+                            source=source, inlet=entry, out=out, bass=bass, price_minor=price, open_links=open_links,
+                            conversions=_conversions(key), joints=self._joints((key,)),
+                        )
+                    )  # fmt: skip
+        return tuple(flows)
+
+    def _from(self, outlet: Outlet, unit: int | None, feed: FeedClass) -> Iterator[FeedFlow]:
+        """All flows from one outlet into one feed class."""
+        if unit is None and not outlet.speaker and outlet.jacks == 1 or unit is not None:
+            yield from self._best(outlet, unit, feed, Mode.ALONE)
+            if feed.bass and feed.channel is not None and feed.active:
+                for size in self._chain_sizes:
+                    yield from self._best(outlet, unit, feed, Mode.CHAIN, size=size)
+        elif outlet.speaker:
+            yield from self._best(outlet, unit, feed, Mode.ALONE)
+        else:
+            yield from self._mirrored(outlet, feed)
+        if feed.channel is not None and not outlet.speaker:
+            for leg in sorted({split.leg for split in self._splits.get(outlet.kind, ())}):
+                yield from self._best(outlet, unit, feed, Mode.LEG, leg=leg)
+
+    def _mirrored(self, outlet: Outlet, feed: FeedClass) -> Iterator[FeedFlow]:
+        """One jack used alone, or one jack each with others (which is sharing an output)."""
+        yield from self._best(outlet, None, feed, Mode.ALONE)
+        for size in self._chain_sizes if feed.active else ():
+            yield from self._best(outlet, None, feed, Mode.CHAIN, size=size)
+        if Drive.SPLIT in self._drives:
+            yield from self._best(outlet, None, feed, Mode.MIRROR)
+
+    def _best(
+        self, outlet: Outlet, unit: int | None, feed: FeedClass, mode: Mode, size: int = 1, leg: Kind | None = None
+    ) -> Iterator[FeedFlow]:
+        """The flows by every inlet, less those beaten by another inlet of an active load."""
+        if mode is Mode.ALONE and unit is None and Drive.DEDICATED not in self._drives:
+            return
+        if mode is Mode.CHAIN and unit is None and Drive.DEDICATED not in self._drives:
+            return
+        flows = []
+        for inlet in feed.inlets:
+            key = feed_link(leg or outlet.kind, inlet, feed.length_m)
+            if inlet.speaker is not outlet.speaker or not self._reachable(leg or outlet.kind, inlet, key):
+                continue
+            price, open_links = self._price((key,))
+            flows.append(
+                FeedFlow(
+                    outlet=outlet, unit=unit, feed=feed, inlet=inlet, mode=mode, size=size, leg=leg,
+                    price_minor=price, open_links=open_links, conversions=_conversions(key), joints=self._joints((key,)),
+                )
+            )  # fmt: skip
+        yield from _undominated(flows, self._weigh_joints) if feed.active else flows
+
+    def _reachable(self, kind: Kind, inlet: Inlet, key: LinkKey) -> bool:
+        """Whether the last link can be made, and the one into the amplifier where there is one."""
+        entries = [LinkKey(kind, entry, self._internal_m) for out, entry in self._amplifier_entries
+                   if out == inlet.amplifier_out]  # fmt: skip
+        entered = inlet.amplifier_out is None or any(self._links.options(entry) for entry in entries)
+        return entered and bool(self._links.options(key))
+
+    def _dsp_flow(
+        self, outlet: Outlet, unit: int, inlet: Kind, bus: str | None, carriers: frozenset[Outlet]
+    ) -> DspFlow | None:
+        key = LinkKey(outlet.kind, inlet, self._internal_m)
+        if not self._links.options(key):
+            return None
+        price, open_links = self._price((key,))
+        return DspFlow(
+            outlet=outlet, unit=unit, inlet=inlet, bus=bus, carriers=carriers, price_minor=price,
+            open_links=open_links, conversions=_conversions(key), joints=self._joints((key,)),
+        )  # fmt: skip
+
+    def _price(self, keys: Iterable[LinkKey]) -> tuple[int, tuple[LinkKey, ...]]:
+        """The price of the links whose price is known, and the links still to be chosen."""
+        price, still_open = 0, []
+        for key in keys:
+            known = self._links.price_minor(key)
+            if known is None:
+                still_open.append(key)
+            else:
+                price += known
+        return price, tuple(still_open)
+
+    def _joints(self, keys: Iterable[LinkKey]) -> int:
+        """Mated pairs of the links of known price; open ones count theirs when chosen."""
+        return sum(self._links.options(k)[0].joints for k in keys if self._links.price_minor(k) is not None)
+
+
+def _conversions(key: LinkKey) -> int:
+    return int(not key.speaker and key.source.balanced is not key.sink.balanced)
+
+
+def _split_flow(outlet: Outlet, unit: int | None, channel: str, split: Split) -> SplitFlow:
+    return SplitFlow(
+        outlet=outlet, unit=unit, channel=channel, leg=split.leg, legs=split.legs, splitters=split.splitters,
+        price_minor=split.price_minor, coupled=split.coupled, conversions=split.conversions, joints=2 * split.boxes,
+    )  # fmt: skip
+
+
+def _undominated(rivals: list[Flow], weigh_joints: bool) -> list[Flow]:
+    """Flows that differ only by inlet, less those that another beats in price and the rest."""
+    kept: list[Flow] = []
+    for flow in sorted(rivals, key=lambda f: (bool(f.open_links), f.price_minor, f.conversions, f.joints, f.inlet.kind)):
+        if flow.open_links or not any(_covers(other, flow, weigh_joints) for other in kept):
+            kept.append(flow)
+    return kept
+
+
+def _covers(other: Flow, flow: Flow, weigh_joints: bool) -> bool:
+    return (
+        not other.open_links
+        and other.price_minor <= flow.price_minor
+        and other.conversions <= flow.conversions
+        and (not weigh_joints or other.joints <= flow.joints)
+    )

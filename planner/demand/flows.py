@@ -1,0 +1,124 @@
+"""Every way a signal may pass one step: from an outlet into a feed, or into a DSP unit.
+
+A flow is data, not a decision: the allocation gives each a count. Which flows exist encodes
+R3, R4 and the way R7 to R10 are read; how many may coexist is the allocation's business.
+"""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from planner.demand.feeds import FeedClass, Inlet
+from planner.demand.leads import Kind
+from planner.demand.links import LinkKey
+from planner.demand.outlets import Outlet
+
+
+class Mode(StrEnum):
+    """What one control point does for the feed.
+
+    ALONE       it feeds this one and nothing else
+    CHAIN       it feeds this one, the head of a daisy chain of `size`
+    LEG         one leg of a passive split feeds this one
+    MIRROR      one unsplit jack of a mirrored group, with other feeds on the group
+    """
+
+    ALONE = "alone"
+    CHAIN = "chain"
+    LEG = "leg"
+    MIRROR = "mirror"
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class FeedFlow:
+    """From an outlet into a feed. `unit` numbers the DSP unit, None for the processor.
+
+    `leg` is what the lead starts from where the outlet is split. `price_minor` holds the
+    links of one known price; `open_links` are still a choice.
+    """
+
+    outlet: Outlet
+    unit: int | None
+    feed: FeedClass
+    inlet: Inlet
+    mode: Mode
+    size: int = 1
+    leg: Kind | None = None
+    price_minor: int = 0
+    open_links: tuple[LinkKey, ...] = ()
+    conversions: int = 0
+    joints: int = 0
+
+    @property
+    def start(self) -> Kind:
+        """What the lead from the source starts from."""
+        return self.leg or self.outlet.kind
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class DspFlow:
+    """From a processor outlet into an input of DSP unit number `unit`.
+
+    `bus` names the channel where several feeds share it; else `carriers` tells for which
+    feed classes the signal is.
+    """
+
+    outlet: Outlet
+    unit: int
+    inlet: Kind
+    bus: str | None
+    carriers: frozenset[Outlet]
+    price_minor: int = 0
+    open_links: tuple[LinkKey, ...] = ()
+    conversions: int = 0
+    joints: int = 0
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class AmplifierFlow:
+    """From a source of kind `source` into an amplifier input, for feeds of amplifiers with terminals `out`.
+
+    Apart from the feeds behind it, since a lead within the rack is the same for all of them.
+    """
+
+    source: Kind
+    inlet: Kind
+    out: Kind
+    bass: bool
+    price_minor: int = 0
+    open_links: tuple[LinkKey, ...] = ()
+    conversions: int = 0
+    joints: int = 0
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class SplitFlow:
+    """One outlet jack split into `legs` by `splitters` (sku, count), for one bus channel."""
+
+    outlet: Outlet
+    unit: int | None
+    channel: str
+    leg: Kind
+    legs: int
+    splitters: tuple[tuple[str, int], ...]
+    price_minor: int
+    coupled: tuple[tuple[str, int], ...]
+    conversions: int
+    joints: int
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class ChainLink:
+    """From the link output of one subwoofer to an input of the next."""
+
+    channel: str
+    source: tuple[str, str, int]
+    sink: tuple[str, str, int]
+    output: str
+    inlet: Inlet
+    length_m: float
+    price_minor: int
+    open_links: tuple[LinkKey, ...]
+    conversions: int
+    joints: int
+
+

@@ -1,0 +1,259 @@
+"""The gear that may stand between brief and loudspeakers: processors, DSP units, amplifiers.
+
+Dropping dominated gear is exact: whatever the dropped piece does in a design, the one kept
+does at no higher price, with every measure as good, and more of it can always be had.
+"""
+
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from itertools import combinations_with_replacement
+
+from planner.catalogue.records import Amplifier, Catalogue, DspUnit, Processor
+from planner.contacts import DIGITAL, SPEAKER_LEVEL, Contact
+from planner.costing import PriceList
+from planner.demand.leads import Kind
+from planner.demand.outlets import Outlet, View, signals_of
+from planner.demand.shelf import Shelf
+from planner.house import Task
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class PortOrigin:
+    """Where an outlet of a processor really is: card number (0 the processor) and group."""
+
+    card: int
+    group: str
+    signals: int
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class ProcessorChoice:
+    """A processor with a choice of cards. `price_minor` includes fitting; owned parts are free.
+
+    `outlets` maps each outlet to the number of signals it can carry.
+    """
+
+    sku: str
+    cards: tuple[str, ...]
+    price_minor: int
+    rendered_channels: int
+    processed_outputs: int
+    rack_units: int
+    outlets: Mapping[Outlet, int]
+    origins: Mapping[Outlet, tuple[PortOrigin, ...]]
+    held: bool
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class DspChoice:
+    """A DSP unit as the search sees it. `inlets` and `outlets` count jacks by kind."""
+
+    sku: str
+    fitting_minor: int
+    inputs: int
+    outputs: int
+    outputs_per_input: int | None
+    rack_units: int
+    inlets: Mapping[Kind, int]
+    outlets: Mapping[Outlet, int]
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class AmplifierChoice:
+    """An amplifier as the search sees it: any channel by any of its input kinds."""
+
+    sku: str
+    fitting_minor: int
+    channels: int
+    rack_units: int
+    inlets: frozenset[Kind]
+    terminals: Contact
+
+
+def processor_choices(
+    view: View, catalogue: Catalogue, shelf: Shelf, prices: PriceList
+) -> tuple[ProcessorChoice, ...]:
+    """Every usable processor with every set of cards that fits its slots."""
+    choices = []
+    for processor in catalogue.processors:
+        for cards in _card_sets(processor, catalogue):
+            choice = _processor_choice(processor, cards, view, catalogue, shelf, prices)
+            if choice is not None:
+                choices.append(choice)
+    return tuple(choices)
+
+
+def _card_sets(processor: Processor, catalogue: Catalogue) -> Iterator[tuple[str, ...]]:
+    slots = {card.sku: card.slots for card in catalogue.cards if processor.sku in card.fits}
+    for count in range(processor.card_slots + 1):
+        for cards in combinations_with_replacement(sorted(slots), count):
+            if sum(slots[card] for card in cards) <= processor.card_slots:
+                yield cards
+
+
+def _processor_choice(
+    processor: Processor, cards: tuple[str, ...], view: View, catalogue: Catalogue, shelf: Shelf, prices: PriceList
+) -> ProcessorChoice | None:
+    counts = Counter(cards)
+    costs = [shelf.cost_minor(sku, n) for sku, n in [(processor.sku, 1), *sorted(counts.items())]]
+    if any(cost is None for cost in costs):
+        return None
+    by_sku = {card.sku: card for card in catalogue.cards}
+    outlets: Counter[Outlet] = Counter()
+    origins: dict[Outlet, tuple[PortOrigin, ...]] = {}
+    for number, sku in enumerate((processor.sku, *cards)):
+        for group in catalogue.outputs(sku):
+            outlet = view.outlet(group, processor.controls)
+            if outlet is None:
+                continue
+            while (outlet.others is not None or outlet.jacks > 1) and outlet in outlets:
+                outlet = replace(outlet, ordinal=outlet.ordinal + 1)
+            outlets[outlet] += signals_of(group)
+            origin = PortOrigin(card=number, group=group.name, signals=signals_of(group))
+            origins[outlet] = (*origins.get(outlet, ()), origin)
+    fitting = prices.labour_minor(Task.PROCESSOR) + len(cards) * prices.labour_minor(Task.CARD)
+    return ProcessorChoice(
+        sku=processor.sku,
+        cards=cards,
+        price_minor=sum(cost or 0 for cost in costs) + fitting,
+        rendered_channels=processor.rendered_channels + sum(by_sku[c].adds_rendered_channels for c in cards),
+        processed_outputs=processor.processed_outputs + sum(by_sku[c].adds_processed_outputs for c in cards),
+        rack_units=processor.mains.rack_units + sum(by_sku[c].mains.rack_units for c in cards),
+        outlets=outlets,
+        origins=origins,
+        held=any(shelf.must_use(sku) for sku in (processor.sku, *cards)),
+    )
+
+
+def dsp_choices(view: View, catalogue: Catalogue, shelf: Shelf, prices: PriceList) -> tuple[DspChoice, ...]:
+    """Every usable DSP unit."""
+    fitting = prices.labour_minor(Task.DSP)
+    usable = (unit for unit in catalogue.dsp_units if shelf.usable(unit.sku))
+    return tuple(_dsp_choice(unit, fitting, view, catalogue) for unit in usable)
+
+
+def _dsp_choice(unit: DspUnit, fitting_minor: int, view: View, catalogue: Catalogue) -> DspChoice:
+    inlets: Counter[Kind] = Counter()
+    outlets: Counter[Outlet] = Counter()
+    for group in catalogue.inputs(unit.sku):
+        if group.connector not in DIGITAL:
+            inlets[Kind(group.contact, group.balanced)] += group.count
+    for group in catalogue.outputs(unit.sku):
+        outlet = view.outlet(group, unit.controls)
+        if outlet is not None:
+            outlets[outlet] += group.count
+    return DspChoice(
+        sku=unit.sku,
+        fitting_minor=fitting_minor,
+        inputs=unit.inputs,
+        outputs=unit.outputs,
+        outputs_per_input=unit.outputs_per_input,
+        rack_units=unit.mains.rack_units,
+        inlets=inlets,
+        outlets=outlets,
+    )
+
+
+def amplifier_choices(catalogue: Catalogue, shelf: Shelf, prices: PriceList) -> tuple[AmplifierChoice, ...]:
+    """Every usable amplifier that has analogue inputs."""
+    fitting = prices.labour_minor(Task.AMPLIFIER)
+    choices = (_amplifier_choice(a, fitting, catalogue) for a in catalogue.amplifiers if shelf.usable(a.sku))
+    return tuple(choice for choice in choices if choice is not None)
+
+
+def _amplifier_choice(amplifier: Amplifier, fitting_minor: int, catalogue: Catalogue) -> AmplifierChoice | None:
+    terminals = [g.contact for g in catalogue.outputs(amplifier.sku) if g.connector in SPEAKER_LEVEL]
+    inlets = frozenset(
+        Kind(g.contact, g.balanced)
+        for g in catalogue.inputs(amplifier.sku)
+        if g.connector not in DIGITAL and g.count >= amplifier.channels
+    )
+    if not terminals or not inlets:
+        return None
+    return AmplifierChoice(
+        sku=amplifier.sku,
+        fitting_minor=fitting_minor,
+        channels=amplifier.channels,
+        rack_units=amplifier.mains.rack_units,
+        inlets=inlets,
+        terminals=terminals[0],
+    )
+
+
+def undominated_processors(
+    choices: Iterable[ProcessorChoice], signals: int, rack_matters: bool
+) -> tuple[ProcessorChoice, ...]:
+    """Processors of which none other offers all the same for no more.
+
+    `signals` bounds what any design can use or count as spare of one outlet, so that jacks
+    beyond it are worth nothing.
+    """
+    kept: list[ProcessorChoice] = []
+    for choice in sorted(choices, key=lambda c: (c.price_minor, len(c.cards), c.sku, c.cards)):
+        if choice.held or not any(_processor_covers(other, choice, signals, rack_matters) for other in kept):
+            kept.append(choice)
+    return tuple(kept)
+
+
+def _processor_covers(other: ProcessorChoice, choice: ProcessorChoice, signals: int, rack_matters: bool) -> bool:
+    return (
+        other.rendered_channels >= min(choice.rendered_channels, signals)
+        and other.processed_outputs >= min(choice.processed_outputs, signals)
+        and (not rack_matters or other.rack_units <= choice.rack_units)
+        and all(other.outlets.get(o, 0) >= min(n, signals) for o, n in choice.outlets.items())
+    )
+
+
+def undominated_dsp(
+    choices: Iterable[DspChoice], shelf: Shelf, rack_matters: bool, signals: int, feeds: int
+) -> tuple[DspChoice, ...]:
+    """DSP units of which no unbounded other does all the same for no more.
+
+    No unit can use more inputs than there are `signals`, or more outputs than `feeds`, that
+    may pass one; only with fixed routing may one signal want several inputs.
+    """
+
+    def covers(other: DspChoice, choice: DspChoice) -> bool:
+        alike = other.outputs_per_input == choice.outputs_per_input
+        useful = feeds if choice.outputs_per_input is not None else signals
+        return (
+            shelf.simple(other.sku)
+            and not shelf.must_use(choice.sku)
+            and shelf.unit_minor(other.sku) <= shelf.floor_minor(choice.sku)
+            and (other.outputs_per_input is None or alike)
+            and other.inputs >= min(choice.inputs, useful)
+            and other.outputs >= min(choice.outputs, feeds)
+            and (not rack_matters or other.rack_units <= choice.rack_units)
+            and all(other.inlets.get(k, 0) >= min(n, useful) for k, n in choice.inlets.items())
+            and all(other.outlets.get(o, 0) >= min(n, feeds) for o, n in choice.outlets.items())
+        )
+
+    kept: list[DspChoice] = []
+    for choice in sorted(choices, key=lambda c: (shelf.floor_minor(c.sku), not shelf.simple(c.sku), c.sku)):
+        if not any(covers(other, choice) for other in kept):
+            kept.append(choice)
+    return tuple(kept)
+
+
+def undominated_amplifiers(
+    choices: Iterable[AmplifierChoice], shelf: Shelf, rack_matters: bool
+) -> tuple[AmplifierChoice, ...]:
+    """Amplifiers of which no unbounded other does all the same for no more."""
+
+    def covers(other: AmplifierChoice, choice: AmplifierChoice) -> bool:
+        return (
+            shelf.simple(other.sku)
+            and not shelf.must_use(choice.sku)
+            and shelf.unit_minor(other.sku) <= shelf.floor_minor(choice.sku)
+            and other.channels >= choice.channels
+            and other.terminals == choice.terminals
+            and other.inlets >= choice.inlets
+            and (not rack_matters or other.rack_units <= choice.rack_units)
+        )
+
+    kept: list[AmplifierChoice] = []
+    for choice in sorted(choices, key=lambda c: (shelf.floor_minor(c.sku), not shelf.simple(c.sku), -c.channels, c.sku)):
+        if not any(covers(other, choice) for other in kept):
+            kept.append(choice)
+    return tuple(kept)

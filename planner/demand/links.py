@@ -1,0 +1,111 @@
+"""The links that a brief could need, each with the leads worth considering for it.
+
+A link is one connection between two kinds of jack at one length. Most parts have one price
+whatever the number bought; a link made of such parts has a price of its own, known before
+any search. The rest (owned, scarce, sold in lots, or one half of a cut lead) is *coupled*:
+its price depends on the other links, so it stays a choice in the search. What can never be
+chosen is dropped first, see `planner.demand.link_pruning`.
+"""
+
+from collections import Counter
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from planner.costing import PriceList
+from planner.demand.leads import Kind, LeadMaker
+from planner.demand.shelf import Shelf
+from planner.design import LeadBuild, LeadMethod
+from planner.house import Task
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class LinkKey:
+    """A link to be made: two kinds of jack, a length, line level or speaker level."""
+
+    source: Kind
+    sink: Kind
+    length_m: float
+    speaker: bool = False
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class LinkOption:
+    """One way to make a link.
+
+    `fixed_minor` covers labour and every part of one price; `coupled` the counts of the
+    others; `tail` the lead and the end kept, where this is half of a cut lead. `joints`
+    counts mated pairs.
+    """
+
+    build: LeadBuild
+    fixed_minor: int
+    coupled: tuple[tuple[str, int], ...] = ()
+    tail: tuple[str, str] | None = None
+    joints: int = 2
+
+    @property
+    def free(self) -> bool:
+        """Whether the price is known without looking at other links."""
+        return not self.coupled and self.tail is None
+
+
+class LinkTable:
+    """All links that a brief could need, each with the options that can matter."""
+
+    def __init__(self, keys: Iterable[LinkKey], maker: LeadMaker, shelf: Shelf, prices: PriceList) -> None:
+        self._shelf, self._prices = shelf, prices
+        self._table: Mapping[LinkKey, tuple[LinkOption, ...]] = {
+            key: tuple(self._options(key, maker)) for key in sorted(set(keys))
+        }
+        self._price = _known_prices(self._table)
+
+    def keep(self, table: Mapping[LinkKey, tuple[LinkOption, ...]]) -> None:
+        """Replaces the options by those that pruning has left."""
+        self._table, self._price = table, _known_prices(table)
+
+    def table(self) -> Mapping[LinkKey, tuple[LinkOption, ...]]:
+        """All links with their options."""
+        return self._table
+
+    def options(self, key: LinkKey) -> tuple[LinkOption, ...]:
+        """What may be chosen for this link; empty where it cannot be made."""
+        return self._table.get(key, ())
+
+    def price_minor(self, key: LinkKey) -> int | None:
+        """The price of a link that is not a choice: one option, and that one free."""
+        return self._price.get(key)
+
+    def _options(self, key: LinkKey, maker: LeadMaker) -> list[LinkOption]:
+        if key.speaker:
+            builds = maker.speaker(key.source.contact, key.sink.contact, key.length_m)
+        else:
+            builds = maker.line(key.source, key.sink, key.length_m)
+        return sorted((self._priced(build) for build in builds), key=rank)
+
+    def _priced(self, build: LeadBuild) -> LinkOption:
+        cut = build.method is LeadMethod.CUT
+        ends = {LeadMethod.MADE_UP: 2, LeadMethod.CUT: 1}.get(build.method, 0)
+        fixed = self._prices.labour_minor(Task.LEAD) + ends * self._prices.labour_minor(Task.TERMINATION)
+        coupled: Counter[str] = Counter()
+        for part in () if cut else build.parts:
+            if self._shelf.simple(part.sku):
+                fixed += part.count * self._shelf.unit_minor(part.sku)
+            else:
+                coupled[part.sku] += part.count
+        adapters = len(build.parts) - 1 if build.method is LeadMethod.ADAPTED else 0
+        return LinkOption(
+            build=build,
+            fixed_minor=fixed,
+            coupled=tuple(sorted(coupled.items())),
+            tail=(build.parts[0].sku, build.cut_end or "a") if cut else None,
+            joints=2 + adapters,
+        )
+
+
+def rank(option: LinkOption) -> tuple[int, int, str, str]:
+    """A fixed order, so that equal prices never depend on the order of rows."""
+    return option.fixed_minor, option.joints, option.build.method.value, repr(option.build.parts)
+
+
+def _known_prices(table: Mapping[LinkKey, tuple[LinkOption, ...]]) -> dict[LinkKey, int]:
+    return {key: o[0].fixed_minor for key, o in table.items() if len(o) == 1 and o[0].free}

@@ -1,0 +1,111 @@
+"""The pipeline: brief and catalogue in, a proven trade-off set out, every option verified."""
+
+import time
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+from planner.allocation.bounds import Bounds, limits_of
+from planner.allocation.solve import AllocationModel, Verdict
+from planner.allocation.trade_off import TradeOff, TradeOffSearch
+from planner.brief.against import brief_faults
+from planner.brief.records import Brief, Drive
+from planner.catalogue.records import Catalogue
+from planner.conflict import conflict
+from planner.demand.build import Demand, build_demand
+from planner.errors import BadInput
+from planner.house import House
+from planner.options import Option, Result, Status
+from planner.proof import proven_options
+from planner.shortlist import has_output_each, shortlist
+
+
+@dataclass(frozen=True, slots=True)
+class Progress:
+    """How far the work is: solves done, designs found, and what is being done, in words."""
+
+    done: int
+    found: int
+    text: str
+
+
+Report = Callable[[Progress], None]
+
+
+def options(
+    brief: Brief, catalogue: Catalogue, house: House, *, time_limit_s: float = 60.0, progress: Report | None = None
+) -> Result:
+    """The trade-off set of a brief with its shortlist, or the conflict where there is no design.
+
+    Raises BadInput where the brief does not fit the catalogue, PlannerBug where the verifier
+    does not confirm a design.
+    """
+    started = time.monotonic()
+    deadline = started + time_limit_s
+    report = progress or (lambda _: None)
+    faults = brief_faults(brief, catalogue, house)
+    if faults:
+        raise BadInput(faults)
+    report(Progress(0, 0, "reading what the catalogue can do"))
+    demand = build_demand(brief, catalogue, house)
+    model = AllocationModel(demand) if demand.possible else None
+    found = _search(model, brief, deadline, report)
+    if not found.found and not found.open_cells:
+        report(Progress(found.solves, 0, "finding what cannot hold together"))
+        reasons = conflict(brief, catalogue, house, time_limit_s)
+        return Result(
+            status=Status.INFEASIBLE,
+            currency=brief.project.currency,
+            seconds=time.monotonic() - started,
+            conflict=reasons,
+        )
+    report(Progress(found.solves, len(found.found), "checking every option"))
+    checked = proven_options(found, demand, brief, catalogue, house)
+    output_each = _output_each_minor(model, demand, brief, checked, deadline)
+    return Result(
+        status=Status.PARTIAL if found.open_cells else Status.PROVEN,
+        currency=brief.project.currency,
+        seconds=time.monotonic() - started,
+        options=checked,
+        shortlist=shortlist(checked, brief, output_each),
+        unproven=tuple(_in_words(bounds) for bounds in found.open_cells),
+    )
+
+
+def _search(model: AllocationModel | None, brief: Brief, deadline: float, report: Report) -> TradeOff:
+    if model is None:
+        return TradeOff((), (), 0)
+
+    def tick(done: int, found: int) -> None:
+        report(Progress(done, found, "proving the cheapest design for each combination of measures"))
+
+    return TradeOffSearch(model, limits_of(brief), brief.measures, _ceilings(brief), tick).run(deadline)
+
+
+def _ceilings(brief: Brief) -> tuple[int, ...]:
+    """The best that each bounded measure can be: losses and conversions count downwards."""
+    subwoofers = sum(s.most for s in brief.subwoofers)
+    certain = sum(s.least for s in brief.subwoofers)
+    return (subwoofers, brief.limits.spare_ceiling, -min(certain, 1), 0, 0)
+
+
+def _output_each_minor(
+    model: AllocationModel | None, demand: Demand, brief: Brief, checked: tuple[Option, ...], deadline: float
+) -> int | None:
+    """The least price with an output for each subwoofer, where the set does not hold such a design."""
+    needless = Drive.DEDICATED not in brief.limits.drives or any(has_output_each(option) for option in checked)
+    if model is None or needless or not any(s.most for s in brief.subwoofers):
+        return None
+    outcome = model.cheapest(replace(limits_of(brief), output_each=True), deadline - time.monotonic())
+    if outcome.verdict is not Verdict.OPTIMAL or outcome.counts is None:
+        return None
+    return demand.prices.total_minor(outcome.counts.claim.subtotal_minor)
+
+
+def _in_words(bounds: Bounds) -> str:
+    """What was not settled, as a sentence."""
+    wanted = [f"at least {bounds.independent} independently controlled"] if bounds.independent else []
+    wanted += [f"at least {bounds.spare} spare outputs"] if bounds.spare else []
+    wanted += [f"at most {bounds.lost} subwoofers lost by one failure"] if bounds.lost is not None else []
+    wanted += [f"at most {bounds.conversions} conversions"] if bounds.conversions is not None else []
+    wanted += [f"at most {bounds.joints} joints and boxes"] if bounds.joints is not None else []
+    return f"Not settled: the cheapest design with {', '.join(wanted) or 'no further wishes'}."

@@ -1,0 +1,82 @@
+"""From counts to options: each is assembled, verified afresh, and held against its claim."""
+
+from planner.allocation.trade_off import Found, TradeOff
+from planner.assembly.assemble import assemble
+from planner.brief.records import Brief, Measure
+from planner.catalogue.records import Catalogue
+from planner.checks import Verdict, Verifier
+from planner.demand.build import Demand
+from planner.demand.counts import Claim
+from planner.design import Design, Severity
+from planner.errors import PlannerBug
+from planner.house import House
+from planner.options import Option
+
+
+def proven_options(
+    found: TradeOff, demand: Demand, brief: Brief, catalogue: Catalogue, house: House
+) -> tuple[Option, ...]:
+    """Every design of a trade-off set as a verified option, cheapest first.
+
+    Raises PlannerBug where the verifier finds a rule broken, or a measure other than claimed.
+    """
+    verifier = Verifier(brief, catalogue, house)
+    checked = []
+    for entry in found.found:
+        design = assemble(demand, entry.counts, catalogue)
+        verdict = verifier.verify(design)
+        _confirm(entry, verdict, demand)
+        checked.append((entry, design, verdict))
+    checked.sort(key=lambda c: (c[2].measures.price_minor, _order(c[2])))
+    return tuple(
+        _option(str(number), entry, design, verdict) for number, (entry, design, verdict) in enumerate(checked, 1)
+    )
+
+
+def _order(verdict: Verdict) -> tuple[int, ...]:
+    """Better measures first, where prices are equal."""
+    m = verdict.measures
+    return (-m.independent_subs, m.subs_lost_worst, m.conversions, -m.spare_outputs, m.joints)
+
+
+def _option(number: str, entry: Found, design: Design, verdict: Verdict) -> Option:
+    return Option(
+        id=number,
+        design=design,
+        measures=verdict.measures,
+        quote=verdict.quote,
+        ledger=verdict.ledger,
+        findings=verdict.findings,
+        proven=entry.proven,
+        drives=verdict.drives,
+    )
+
+
+def _confirm(entry: Found, verdict: Verdict, demand: Demand) -> None:
+    """Stops where the verifier does not say the same as the search."""
+    broken = [f"{f.rule} {f.subject}: {f.message}" for f in verdict.findings if f.severity is Severity.INVALID]
+    if broken:
+        raise PlannerBug("the verifier refuses a design that the search found: " + "; ".join(broken))
+    wrong = _differences(entry.counts.claim, verdict, demand, entry.proven)
+    if wrong:
+        raise PlannerBug("the verifier measures a design otherwise than the search: " + "; ".join(wrong))
+
+
+def _differences(claim: Claim, verdict: Verdict, demand: Demand, proven: bool) -> list[str]:
+    """Measures that differ. A design cut short by time may be better than claimed, not worse."""
+    measures, weighed = verdict.measures, demand.brief.measures
+    pairs = [
+        ("price", demand.prices.total_minor(claim.subtotal_minor), measures.price_minor, False),
+        ("independent subwoofers", claim.independent, measures.independent_subs, False),
+        ("control groups", claim.groups, measures.control_groups, False),
+        ("conversions", claim.conversions, measures.conversions, False),
+        ("spare outputs", claim.spare, measures.spare_outputs, not proven),
+        ("subwoofers lost", -claim.lost, -measures.subs_lost_worst, not proven),
+    ]
+    if Measure.JOINTS in weighed and claim.joints is not None:
+        pairs.append(("joints", -claim.joints, -measures.joints, not proven))
+    return [
+        f"{name} {abs(claimed)} claimed, {abs(measured)} measured"
+        for name, claimed, measured, may_be_better in pairs
+        if claimed != measured and not (may_be_better and measured > claimed)
+    ]

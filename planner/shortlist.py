@@ -1,0 +1,95 @@
+"""The named questions that people ask of a trade-off set, answered from it."""
+
+from collections.abc import Callable, Sequence
+
+from planner.brief.records import Brief, Drive, Measure
+from planner.options import Answer, Option, Question
+
+Test = Callable[[Option], bool]
+
+
+def shortlist(options: Sequence[Option], brief: Brief, output_each_minor: int | None) -> tuple[Answer, ...]:
+    """An answer to every question: the cheapest option that fits, or why there is none.
+
+    `options` are sorted by price. `output_each_minor` is the least price with every subwoofer
+    on a processor output of its own, found apart because another drive may do as much for
+    less and so keep such a design out of the set; None where no such design exists.
+    """
+    return tuple(_answer(question, options, brief, output_each_minor) for question in Question)
+
+
+def has_output_each(option: Option) -> bool:
+    """Whether every subwoofer is on a processor output of its own."""
+    return option.drives.get(Drive.DEDICATED.value, 0) == subwoofers(option) > 0
+
+
+def subwoofers(option: Option) -> int:
+    """How many subwoofers the option has."""
+    return sum(option.drives.values())
+
+
+def _answer(
+    question: Question, options: Sequence[Option], brief: Brief, output_each_minor: int | None
+) -> Answer:
+    refusal = _not_asked(question, brief)
+    if refusal:
+        return Answer(question=question, option_id=None, reason=refusal)
+    fitting = next((option for option in options if _test(question, brief)(option)), None)
+    if fitting is not None:
+        return Answer(question=question, option_id=fitting.id, reason="")
+    return Answer(question=question, option_id=None, reason=_why_none(question, brief, output_each_minor))
+
+
+def _test(question: Question, brief: Brief) -> Test:
+    match question:
+        case Question.CHEAPEST:
+            return lambda option: True
+        case Question.OUTPUT_EACH:
+            return has_output_each
+        case Question.INDEPENDENT:
+            return lambda option: option.measures.independent_subs == subwoofers(option) > 0
+        case Question.ONE_LOST:
+            return lambda option: option.measures.subs_lost_worst <= 1
+        case Question.NO_CONVERSION:
+            return lambda option: option.measures.conversions == 0
+        case Question.SPARE:
+            return lambda option: option.measures.spare_outputs >= brief.limits.spare_outputs
+
+
+_WEIGHED = {
+    Question.INDEPENDENT: Measure.INDEPENDENT_SUBWOOFERS,
+    Question.ONE_LOST: Measure.SUBWOOFERS_LOST,
+    Question.NO_CONVERSION: Measure.CONVERSIONS,
+}
+
+
+def _not_asked(question: Question, brief: Brief) -> str:
+    """Why a question has no meaning for this brief; empty where it has one."""
+    about_bass = (Question.OUTPUT_EACH, Question.INDEPENDENT, Question.ONE_LOST)
+    if question in about_bass and not any(s.most for s in brief.subwoofers):
+        return "The brief has no subwoofers."
+    if question is Question.SPARE and brief.limits.spare_outputs == 0:
+        return "The brief asks for no spare outputs."
+    measure = _WEIGHED.get(question)
+    if measure is not None and measure not in brief.measures:
+        return "The brief does not weigh this measure, so the set was not searched for it."
+    return ""
+
+
+def _why_none(question: Question, brief: Brief, output_each_minor: int | None) -> str:
+    match question:
+        case Question.OUTPUT_EACH if output_each_minor is not None:
+            return "It can be done, but an option of the set is as good in every measure weighed and costs less."
+        case Question.OUTPUT_EACH:
+            return "No valid design gives every subwoofer a processor output of its own."
+        case Question.INDEPENDENT:
+            return (
+                "No valid design gives every subwoofer a control point of its own"
+                f" with gain, delay, polarity and {brief.limits.filters_per_subwoofer} filters."
+            )
+        case Question.ONE_LOST:
+            return "In every valid design some single failure silences more than one subwoofer."
+        case Question.NO_CONVERSION:
+            return "Every valid design joins a balanced to an unbalanced jack somewhere."
+        case Question.CHEAPEST | Question.SPARE:
+            return "There is no valid design."
