@@ -73,7 +73,7 @@ def internal_amplifiers(case: Case) -> Iterator[Finding]:
                     yield broken(
                         "R6",
                         f"{unit.id} / {socket.name}",
-                        f"{counted(count, 'internal amplifier channel')} are to be used; {unit.id} has {socket.count}.",
+                        f"{unit.id} has {counted(socket.count, 'internal amplifier channel')}; {count} to be used.",
                     )
 
 

@@ -69,7 +69,9 @@ def asked_of_the_whole(case: Case, measures: Measures) -> Iterator[Finding]:
         )  # fmt: skip
     if units > limits.most_dsp_units:
         yield broken(
-            "R18", "DSP units", f"{counted(units, 'DSP unit')} are used; the brief allows {limits.most_dsp_units}."
+            "R18",
+            "DSP units",
+            f"The design has {counted(units, 'DSP unit')}; the brief allows {limits.most_dsp_units}.",
         )
 
 

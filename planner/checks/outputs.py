@@ -127,14 +127,12 @@ def capacity(case: Case) -> Iterator[Finding]:
         )
     rendered, channels = rendered_channels(case)
     if channels > rendered:
-        yield broken(
-            "R5", "rendered channels", f"{counted(channels, 'channel')} are to be rendered; there are {rendered}."
-        )
+        taken = f"The design takes {counted(channels, 'channel')}"
+        yield broken("R5", "rendered channels", f"{taken}; the processor renders {rendered}.")
     processed, used = processed_outputs(case)
     if used > processed:
-        yield broken(
-            "R5", "processed outputs", f"{counted(used, 'output')} are to be set separately; there are {processed}."
-        )
+        taken = f"The design takes {counted(used, 'output')}"
+        yield broken("R5", "processed outputs", f"{taken}; the processor sets {processed} separately.")
 
 
 def cards_fit(case: Case) -> Iterator[Finding]:

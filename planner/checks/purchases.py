@@ -49,7 +49,7 @@ def owned_first(case: Case, usage: Usage) -> Iterator[Finding]:
             yield broken(
                 "R18",
                 sku,
-                f"{listed[sku]} of {sku} are listed as owned; the client has {case.known.owned[sku]} "
+                f"{sku}: {listed[sku]} listed as owned; the client has {case.known.owned[sku]} "
                 f"and the design uses {usage.of(sku)}.",
             )
 
@@ -67,7 +67,7 @@ def owned_put_to_use(case: Case, usage: Usage) -> Iterator[Finding]:
     for sku, wanted in case.known.must_use.items():
         used = usage.of(sku) - idle[sku]
         if used < wanted:
-            yield broken("R18", sku, f"{wanted} of {sku} are owned and must be used; {max(0, used)} are.")
+            yield broken("R18", sku, f"{sku} must be used: the client has {wanted}, the design uses {max(0, used)}.")
 
 
 def offers_hold(case: Case) -> Iterator[Finding]:
@@ -84,11 +84,10 @@ def offers_hold(case: Case) -> Iterator[Finding]:
     for (sku, supplier), count in bought.items():
         for offer, _ in case.known.priced_offers(sku, supplier)[:1]:
             if offer.stock is not None and count > offer.stock:
-                yield broken("R18", sku, f"{count} of {sku} are bought from {supplier}, who has {offer.stock}.")
+                yield broken("R18", sku, f"{supplier} has {offer.stock} of {sku}; {count} to be bought.")
             if 0 < count < offer.least_order:
-                yield broken(
-                    "R18", sku, f"{count} of {sku} are bought from {supplier}, who sells {offer.least_order} at least."
-                )
+                least = offer.least_order
+                yield broken("R18", sku, f"{supplier} sells {least} of {sku} at least; {count} to be bought.")
 
 
 def _right_price(case: Case, purchase: Purchase) -> Iterator[Finding]:

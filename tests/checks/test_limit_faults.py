@@ -48,23 +48,26 @@ from tests.checks.good_designs import Drawn
         pytest.param(
             good.dedicated,
             both(purchase_of("SW-ACT", supplier="owned", unit_price_minor=0)),
-            "2 of SW-ACT are listed as owned; the client has 0",
+            "SW-ACT: 2 listed as owned; the client has 0",
             id="owned by nobody",
         ),
         pytest.param(
             good.with_card,
             both(lambda design: replace(design, purchases=design.purchases[:3] + design.purchases[4:])),
-            "0 of SW-ACT are listed as owned; the client has 1",
+            "SW-ACT: 0 listed as owned; the client has 1",
             id="owned but bought",
         ),
         pytest.param(
             good.with_card,
             purchase_of("L-XLR-5", count=13),
-            "13 of L-XLR-5 are bought from Bulk Depot, who has 12",
+            "Bulk Depot has 12 of L-XLR-5; 13 to be bought",
             id="over stock",
         ),
         pytest.param(
-            good.with_card, purchase_of("L-XLR-5", count=5), "who sells 6 at least", id="below the least order"
+            good.with_card,
+            purchase_of("L-XLR-5", count=5),
+            "Bulk Depot sells 6 of L-XLR-5 at least; 5 to be bought",
+            id="below the least order",
         ),
         pytest.param(good.dedicated, with_purchase("AD-RX", 0, 1000), "AD-RX is listed 0 times", id="zero bought"),
         pytest.param(
@@ -124,7 +127,7 @@ def test_r18_what_is_used_is_had_on_the_offers_terms(drawn: Drawn, spoil: Spoil,
     [
         (good.dedicated, {"spare_outputs": 4}, "3 outputs to spare; the brief asks for 4"),
         (good.split, {"most_subwoofers_lost": 2}, "One failure can silence 3 subwoofers; the brief allows 2"),
-        (good.by_dsp_unit, {"most_dsp_units": 0}, "1 DSP unit are used; the brief allows 0"),
+        (good.by_dsp_unit, {"most_dsp_units": 0}, "The design has 1 DSP unit; the brief allows 0"),
         (good.dedicated, {"balanced_only": True}, "Proc / SUB 1 to Sub 1 / RCA 1 is not balanced at both ends"),
         (good.dedicated, {"budget": Decimal("14466.99")}, "14467.00 NZD; the budget is 14466.99"),
     ],
@@ -156,6 +159,11 @@ def test_r18_excluded_gear_occurs_nowhere(sku: str) -> None:
     assert_told(design, replace(brief, excluded=(sku,)), "R18", f"{sku} is excluded")
 
 
+def test_r18_excluding_what_is_not_there_changes_nothing() -> None:
+    design, brief = good.dedicated()
+    assert verify(design, replace(brief, excluded=("AD-RX",)), CATALOGUE, HOUSE).findings == ()
+
+
 def test_r18_excluded_gear_is_not_even_bought() -> None:
     design, brief = good.dedicated()
     bought = with_purchase("AD-RX", 1, 1000)(design)
@@ -165,9 +173,9 @@ def test_r18_excluded_gear_is_not_even_bought() -> None:
 @pytest.mark.parametrize(
     ("owned", "words"),
     [
-        (Owned(sku="D-TB", must_use=True), "1 of D-TB are owned and must be used; 0 are"),
-        (Owned(sku="SW-ACT", count=3, must_use=True), "3 of SW-ACT are owned and must be used; 2 are"),
-        (Owned(sku="L-RCA-5", count=2, must_use=True), "2 of L-RCA-5 are owned and must be used; 1 are"),
+        (Owned(sku="D-TB", must_use=True), "D-TB must be used: the client has 1, the design uses 0"),
+        (Owned(sku="SW-ACT", count=3, must_use=True), "SW-ACT must be used: the client has 3, the design uses 2"),
+        (Owned(sku="L-RCA-5", count=2, must_use=True), "L-RCA-5 must be used: the client has 2, the design uses 1"),
     ],
 )
 def test_r18_owned_gear_that_must_be_used_is(owned: Owned, words: str) -> None:
@@ -179,7 +187,7 @@ def test_r18_gear_that_stands_idle_is_not_used() -> None:
     design, brief = good.dedicated()
     idle = with_unit(UnitKind.DSP, "DSP 1", "D-TB")(design)
     owned = replace(brief, owned=(Owned(sku="D-TB", must_use=True),))
-    assert_told(idle, owned, "R18", "1 of D-TB are owned and must be used; 0 are")
+    assert_told(idle, owned, "R18", "D-TB must be used: the client has 1, the design uses 0")
 
 
 def test_r18_gear_that_may_be_used_need_not_be() -> None:

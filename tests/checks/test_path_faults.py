@@ -131,11 +131,11 @@ EXTRA_SUBWOOFERS = [
 @pytest.mark.parametrize(
     ("drawn", "spoil", "words"),
     [
-        pytest.param(good.dedicated, _second_bass_channel, "5 channels are to be rendered; there are 4", id="rendered"),
+        pytest.param(good.dedicated, _second_bass_channel, "takes 5 channels; the processor renders 4", id="rendered"),
         pytest.param(
             good.dedicated,
             both(*EXTRA_SUBWOOFERS, *EXTRA_LEADS),
-            "9 outputs are to be set separately; there are 8",
+            "takes 9 outputs; the processor sets 8 separately",
             id="processed",
         ),
         pytest.param(
@@ -175,7 +175,7 @@ FOURTH_PASSIVE = both(
     ("drawn", "spoil", "words"),
     [
         pytest.param(
-            good.receiver, FOURTH_PASSIVE, "4 internal amplifier channels are to be used; Rec has 3", id="too many"
+            good.receiver, FOURTH_PASSIVE, "Rec has 3 internal amplifier channels; 4 to be used", id="too many"
         ),
         pytest.param(
             good.receiver,

@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 
+from planner.brief.records import Point, Seat
 from planner.catalogue.records import Catalogue, PortGroup
 from planner.checks import verify
 from planner.design import Route, UnitKind
@@ -18,6 +19,7 @@ from tests.checks.drawing import (
     jack,
     limited,
     made_up,
+    purchase_of,
     stocked,
     with_connection,
     with_unit,
@@ -122,6 +124,33 @@ def test_m3_an_unused_mirrored_group_is_one_spare_output() -> None:
     assert verdict.measures.subs_lost_worst == 0
 
 
+@pytest.mark.parametrize(
+    ("drawn", "spare"),
+    [
+        (good.dedicated, 1 + 3),  # SUB, AUX; the network port is no line output
+        (good.daisy_chain, 2 + 3),  # SUB, AUX
+        (good.crossed, 2 + 1 + 4),  # MAIN for left and right, SUB, AUX
+        (good.with_card, 2 + 2),  # AUX for two surrounds, EXP
+        (good.crossed_by_processor, 2 + 2 + 1),  # MAIN for left and right, AUX, EXP
+    ],
+)
+def test_m3_spare_outputs_are_counted_group_by_group(drawn: good.Drawn, spare: int) -> None:
+    """With processing and ceiling that do not bind."""
+    design, brief = drawn()
+    processors = tuple(replace(each, processed_outputs=99) for each in CATALOGUE.processors)
+    verdict = verify(design, limited(brief, spare_ceiling=99), replace(CATALOGUE, processors=processors), HOUSE)
+    assert verdict.measures.spare_outputs == spare
+
+
+def test_m3_speaker_outputs_are_not_spare() -> None:
+    """Without a centre in the brief, the receiver has its centre line output free; its amplifier does not count."""
+    design, brief = good.receiver()
+    front = brief.loudspeakers[0]
+    stereo = replace(brief, loudspeakers=(replace(front, placements=front.placements[:2]),))
+    verdict = verify(without_unit("Centre")(design), stereo, CATALOGUE, HOUSE)
+    assert verdict.measures.spare_outputs == 1
+
+
 def test_m3_spare_outputs_are_no_more_than_can_be_processed() -> None:
     """SUB 1 and AUX 3 are free, but a processor of five outputs has none left for them."""
     design, brief = good.dedicated()
@@ -168,3 +197,21 @@ def test_r5_bass_is_rendered_once_however_many_outputs_it_takes(output: str) -> 
     moved = connection_to("Sub 1/RCA/1", source=jack(output))(design)
     lines = {line.group: line.used for line in verify(moved, brief, CATALOGUE, HOUSE).ledger}
     assert (lines["rendered channels"], lines["processed outputs"]) == (4, 5)
+
+
+def test_a_wrong_price_in_the_design_does_not_change_the_quote() -> None:
+    design, brief = good.dedicated()
+    cheaper = purchase_of("SW-ACT", unit_price_minor=1)(design)
+    assert verify(cheaper, brief, CATALOGUE, HOUSE).quote == verify(design, brief, CATALOGUE, HOUSE).quote
+
+
+def test_r13_only_primary_seats_need_the_target_level() -> None:
+    """A second row 10 m away would get 90 dB; it counts only when no seat is primary."""
+    design, brief = good.dedicated()
+    front = replace(brief.loudspeakers[0], candidates=(), target_spl_db=100.0)
+    row = Seat(name="Row 2", position=Point(11.0, 1.0, 1.0))
+    near_and_far = replace(brief, loudspeakers=(front,), seats=(*brief.seats, row))
+    assert verify(design, near_and_far, CATALOGUE, HOUSE).findings == ()
+    undecided = replace(near_and_far, seats=tuple(replace(seat, primary=False) for seat in near_and_far.seats))
+    told = {f.message for f in verify(design, undecided, CATALOGUE, HOUSE).findings if f.rule == "R13"}
+    assert "Left reaches 90.0 dB at Row 2; the brief asks for 100 dB." in told
