@@ -19,6 +19,10 @@ RACK = Rack(position=Point(0.0, 0.0, 0.0))
         (Point(1.0, 1.0, 1.0), 380),
         # 0.1 + 0.2 + 0 = 0.3 m; 0.33 + 0.5 = 0.83 m exactly
         (Point(0.1, 0.2, 0.0), 83),
+        # the last digits of a position that comes from angles are not worth a centimetre: 3.800000495 m
+        (Point(1.00000045, 1.0, 1.0), 380),
+        # a hundredth of a millimetre is: 3.800011 m
+        (Point(1.00001, 1.0, 1.0), 381),
         # negative coordinates count by size: 2 m; 2.2 + 0.5
         (Point(-1.0, -1.0, 0.0), 270),
     ],

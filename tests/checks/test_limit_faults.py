@@ -266,6 +266,7 @@ def test_r13_level_and_distance_as_in_the_worked_example() -> None:
     here = Point(0.0, 0.0, 0.0)
     assert level_db - distance_loss_db(here, Point(0.0, 3.5, 0.0)) == pytest.approx(100.128939, abs=1e-6)
     assert distance_loss_db(here, Point(2.0, 0.0, 0.0)) == pytest.approx(6.02059991, abs=1e-8)
+    assert distance_loss_db(Point(1.0, 1.0, 1.0), Point(2.0, 3.0, 3.0)) == pytest.approx(9.54242509, abs=1e-8)  # 3 m
     assert distance_loss_db(here, Point(0.1, 0.0, 0.0)) == 0.0
 
 
