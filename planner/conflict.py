@@ -9,7 +9,8 @@ only existence is asked.
 import time
 
 from planner.allocation.bounds import limits_of
-from planner.allocation.solve import AllocationModel, Verdict
+from planner.allocation.parts import Parts
+from planner.allocation.solve import Verdict
 from planner.brief.records import Brief
 from planner.catalogue.records import Catalogue
 from planner.demand.build import build_demand
@@ -56,5 +57,5 @@ def _exists(brief: Brief, catalogue: Catalogue, house: House, seconds: float) ->
     demand = build_demand(brief, catalogue, house)
     if not demand.possible:
         return False
-    outcome = AllocationModel(demand).exists(limits_of(brief), seconds)
-    return None if outcome.verdict is Verdict.UNKNOWN else outcome.verdict is not Verdict.NONE
+    verdict = Parts(demand).exists(limits_of(brief), seconds)
+    return None if verdict is Verdict.UNKNOWN else verdict is not Verdict.NONE

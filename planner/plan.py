@@ -5,7 +5,8 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from planner.allocation.bounds import Bounds, limits_of
-from planner.allocation.solve import AllocationModel, Verdict
+from planner.allocation.parts import Parts
+from planner.allocation.solve import Verdict
 from planner.allocation.trade_off import TradeOff, TradeOffSearch
 from planner.brief.against import brief_faults
 from planner.brief.records import Brief, Drive
@@ -47,8 +48,8 @@ def options(
         raise BadInput(faults)
     report(Progress(0, 0, "reading what the catalogue can do"))
     demand = build_demand(brief, catalogue, house)
-    model = AllocationModel(demand) if demand.possible else None
-    found = _search(model, brief, deadline, report)
+    parts = Parts(demand) if demand.possible else None
+    found = _search(parts, brief, deadline, report)
     if not found.found and not found.open_cells:
         report(Progress(found.solves, 0, "finding what cannot hold together"))
         reasons = conflict(brief, catalogue, house, time_limit_s)
@@ -60,7 +61,7 @@ def options(
         )
     report(Progress(found.solves, len(found.found), "checking every option"))
     checked = proven_options(found, demand, brief, catalogue, house)
-    output_each = _output_each_minor(model, demand, brief, checked, deadline)
+    output_each = _output_each_minor(parts, demand, brief, checked, deadline)
     return Result(
         status=Status.PARTIAL if found.open_cells else Status.PROVEN,
         currency=brief.project.currency,
@@ -71,14 +72,14 @@ def options(
     )
 
 
-def _search(model: AllocationModel | None, brief: Brief, deadline: float, report: Report) -> TradeOff:
-    if model is None:
+def _search(parts: Parts | None, brief: Brief, deadline: float, report: Report) -> TradeOff:
+    if parts is None:
         return TradeOff((), (), 0)
 
     def tick(done: int, found: int) -> None:
         report(Progress(done, found, "proving the cheapest design for each combination of measures"))
 
-    return TradeOffSearch(model, limits_of(brief), brief.measures, _ceilings(brief), tick).run(deadline)
+    return TradeOffSearch(parts, limits_of(brief), brief.measures, _ceilings(brief), tick).run(deadline)
 
 
 def _ceilings(brief: Brief) -> tuple[int, ...]:
@@ -89,13 +90,13 @@ def _ceilings(brief: Brief) -> tuple[int, ...]:
 
 
 def _output_each_minor(
-    model: AllocationModel | None, demand: Demand, brief: Brief, checked: tuple[Option, ...], deadline: float
+    parts: Parts | None, demand: Demand, brief: Brief, checked: tuple[Option, ...], deadline: float
 ) -> int | None:
     """The least price with an output for each subwoofer, where the set does not hold such a design."""
     needless = Drive.DEDICATED not in brief.limits.drives or any(has_output_each(option) for option in checked)
-    if model is None or needless or not any(s.most for s in brief.subwoofers):
+    if parts is None or needless or not any(s.most for s in brief.subwoofers):
         return None
-    outcome = model.cheapest(replace(limits_of(brief), output_each=True), deadline - time.monotonic())
+    outcome = parts.attempt(replace(limits_of(brief), output_each=True), deadline - time.monotonic()).outcome
     if outcome.verdict is not Verdict.OPTIMAL or outcome.counts is None:
         return None
     return demand.prices.total_minor(outcome.counts.claim.subtotal_minor)

@@ -1,7 +1,8 @@
-"""Builds the model of a demand once, and answers one set of bounds after another."""
+"""The exact model of one processor: built once, it answers one set of bounds after another."""
 
 from dataclasses import dataclass
 from enum import StrEnum
+from threading import Lock
 
 from ortools.sat.python import cp_model
 
@@ -17,6 +18,8 @@ from planner.demand.flows import Mode
 from planner.errors import PlannerBug
 from planner.money import minor_digits
 
+MOST_SCORE = 1 << 61
+
 
 class Verdict(StrEnum):
     """What one solve established: the least price, none exists, or nothing in the time."""
@@ -29,49 +32,65 @@ class Verdict(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """The verdict, with the best counts found where there are any."""
+    """The verdict, with the best counts found where there are any, and their objective value."""
 
     verdict: Verdict
     counts: Counts | None = None
+    score: int = 0
 
 
-class AllocationModel:
-    """The exact model of one demand. Building is done once; each solve works on a copy."""
+class ProcessorModel:
+    """The model of a demand with one of its processors, numbered `processor`.
 
-    def __init__(self, demand: Demand) -> None:
-        self._demand = demand
-        self._model = cp_model.CpModel()
-        self._v = Variables(self._model, demand)
-        rules = Rules(self._model, self._v)
-        rules.add_rules()
-        self._weigh_joints = weigh_joints = Measure.JOINTS in demand.brief.measures
-        self._purchases = Purchases(self._model, self._v, weigh_joints)
-        self._subtotal = self._purchases.subtotal()
-        self._measured = Measuring(self._model, self._v, rules).measured(weigh_joints)
-        self._joints = self._measured.joints + self._purchases.open_joints() if weigh_joints else 0
-        self._limit_budget()
+    It is built when first asked. Each solve works on a copy.
+    """
 
-    def cheapest(self, bounds: Bounds, seconds: float, *, at_least_minor: int = 0, below_minor: int | None = None) -> Outcome:
-        """The least price before tax within bounds; ties prefer better measures.
+    def __init__(self, demand: Demand, processor: int) -> None:
+        self._number, self._whole = processor, demand
+        # the same for all processors, so that their objective values compare
+        self._scale = 64 + 24 * sum(len(f.members) for f in demand.feeds)
+        self.least_score = demand.processors[processor].price_minor * self._scale - self._scale
+        self._weigh_joints = Measure.JOINTS in demand.brief.measures
+        self._building = Lock()
+        self._built = False
 
-        `at_least_minor` and `below_minor` are known bounds on the answer that help the search.
+    def cheapest(self, bounds: Bounds, seconds: float, *, floor: int, below: int) -> Outcome:
+        """The least score within bounds, where it is less than `below`; NONE where it is not.
+
+        `floor` is a score already proven to be out of reach from below.
         """
         model = self._bounded(bounds)
-        if at_least_minor:
-            model.add(self._subtotal >= at_least_minor)
-        if below_minor is not None:
-            model.add(self._subtotal < below_minor)
         bonus = self._measured.independent + self._measured.spare
         penalty = self._measured.lost + self._measured.conversions + self._joints
-        weight = 64 + 8 * len(self._demand.feeds) + 16 * sum(len(f.members) for f in self._demand.feeds)
-        model.minimize(weight * self._subtotal + penalty - bonus)
+        score = self._scale * self._subtotal + penalty - bonus
+        model.add(score >= floor)
+        if below < MOST_SCORE:
+            model.add(score < below)
+        model.minimize(score)
         return self._run(model, seconds)
 
     def exists(self, bounds: Bounds, seconds: float) -> Outcome:
         """Whether any design is within bounds, without an objective."""
         return self._run(self._bounded(bounds), seconds)
 
+    def _build(self) -> None:
+        """Variables, rules, price and measures."""
+        demand = self._demand = self._whole.with_processor(self._whole.processors[self._number])
+        self._model = cp_model.CpModel()
+        self._v = Variables(self._model, demand)
+        rules = Rules(self._model, self._v)
+        rules.add_rules()
+        self._purchases = Purchases(self._model, self._v, self._weigh_joints)
+        self._subtotal = self._purchases.subtotal()
+        self._measured = Measuring(self._model, self._v, rules).measured(self._weigh_joints)
+        self._joints = self._measured.joints + self._purchases.open_joints() if self._weigh_joints else 0
+        self._limit_budget()
+
     def _bounded(self, bounds: Bounds) -> cp_model.CpModel:
+        with self._building:
+            if not self._built:
+                self._build()
+                self._built = True
         model = self._model.clone()
         model.add(self._measured.independent >= bounds.independent)
         model.add(self._measured.groups >= bounds.groups)
@@ -102,9 +121,9 @@ class AllocationModel:
         status = solver.solve(model)
         match status:
             case cp_model.OPTIMAL:
-                return Outcome(Verdict.OPTIMAL, self._counts(solver))
+                return Outcome(Verdict.OPTIMAL, self._counts(solver), round(solver.objective_value))
             case cp_model.FEASIBLE:
-                return Outcome(Verdict.FEASIBLE, self._counts(solver))
+                return Outcome(Verdict.FEASIBLE, self._counts(solver), round(solver.objective_value))
             case cp_model.INFEASIBLE:
                 return Outcome(Verdict.NONE)
             case cp_model.UNKNOWN:
@@ -115,7 +134,7 @@ class AllocationModel:
         v, value, purchases = self._v, solver.value, self._purchases
         return Counts(
             claim=self._claim(solver),
-            processor=next(i for i, y in enumerate(v.processor) if value(y)),
+            processor=self._number,
             present=tuple(key for key, there in v.present.items() if value(there)),
             feed=tuple(value(n) for n in v.feed),
             amplifier_in=tuple(value(n) for n in v.amplifier_in),

@@ -17,7 +17,8 @@ from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 
 from planner.allocation.bounds import BOUNDED, Bounds, Point, bounds_at, claim_point, meets
-from planner.allocation.solve import AllocationModel, Outcome, Verdict
+from planner.allocation.parts import Attempt, Parts
+from planner.allocation.solve import Verdict
 from planner.brief.records import Measure
 from planner.demand.counts import Counts
 
@@ -43,6 +44,16 @@ class TradeOff:
     solves: int
 
 
+@dataclass(frozen=True, slots=True)
+class Solved:
+    """The proven best design of a cell: its counts, its measures as a point, its score."""
+
+    cell: Point
+    counts: Counts
+    point: Point
+    score: int
+
+
 class TradeOffSearch:
     """Explores all cells within the limits of a brief.
 
@@ -50,30 +61,31 @@ class TradeOffSearch:
     """
 
     def __init__(
-        self, model: AllocationModel, limits: Bounds, measures: Sequence[Measure], ceilings: Point, tick: Ticker
+        self, parts: Parts, limits: Bounds, measures: Sequence[Measure], ceilings: Point, tick: Ticker
     ) -> None:
-        self._model, self._groups, self._ceilings, self._tick = model, limits.groups, ceilings, tick
+        self._parts, self._groups, self._ceilings, self._tick = parts, limits.groups, ceilings, tick
         self._weighed = [axis for axis, measure in enumerate(BOUNDED) if measure in measures]
         self._waiting = [limits.point()]
         self._seen = set(self._waiting)
         self._empty: list[Point] = []
-        self._solved: list[tuple[Point, Counts, Point]] = []
+        self._solved: list[Solved] = []
         self._unproven: list[Counts] = []
         self._solves = 0
 
     def run(self, deadline: float) -> TradeOff:
         """Settles cells until none is left or the monotonic clock reaches `deadline`."""
         with ThreadPoolExecutor(WORKERS) as pool:
-            self._settle_known()
+            limits = bounds_at(self._waiting[0], self._groups)
+            self._solves += self._parts.prime(limits, deadline - time.monotonic(), pool)
             while self._waiting and time.monotonic() < deadline:
                 batch = self._side_by_side()
                 seconds = deadline - time.monotonic()
-                outcomes = list(pool.map(lambda cell: self._solve(cell, seconds), batch))
-                for cell, outcome in zip(batch, outcomes, strict=True):
-                    if not self._learn(cell, outcome):
+                attempts = list(pool.map(lambda cell, left=seconds: self._attempt(cell, left), batch))
+                for cell, attempt in zip(batch, attempts, strict=True):
+                    if not self._learn(cell, attempt):
                         deadline = 0.0
                 self._settle_known()
-                self._tick(self._solves, len({id(counts) for _, counts, _ in self._solved}))
+                self._tick(self._solves, len({id(solved.counts) for solved in self._solved}))
         left = tuple(bounds_at(cell, self._groups) for cell in sorted(self._waiting))
         return TradeOff(self._undominated(), left, self._solves)
 
@@ -92,20 +104,20 @@ class TradeOffSearch:
 
     def _answer(self, cell: Point) -> Counts | None:
         """The cheapest design of a cell, where what is known already proves it."""
-        looser = [(counts, point) for solved, counts, point in self._solved if meets(cell, solved)]
-        for counts, point in looser:
-            if meets(point, cell):
-                return counts
+        looser = [solved for solved in self._solved if meets(cell, solved.cell)]
+        for solved in looser:
+            if meets(solved.point, cell):
+                return solved.counts
         best = self._best(cell)
-        if best is not None and any(c.claim.subtotal_minor == best.claim.subtotal_minor for c, _ in looser):
-            self._solved.append((cell, best, claim_point(best.claim)))
-            return best
+        if best is not None and any(solved.score == best.score for solved in looser):
+            self._solved.append(Solved(cell, best.counts, best.point, best.score))
+            return best.counts
         return None
 
-    def _best(self, cell: Point) -> Counts | None:
-        """The cheapest proven design known that meets the bounds."""
-        meeting = [counts for _, counts, point in self._solved if meets(point, cell)]
-        return min(meeting, key=lambda c: c.claim.subtotal_minor, default=None)
+    def _best(self, cell: Point) -> "Solved | None":
+        """The best proven design known that meets the bounds."""
+        meeting = [solved for solved in self._solved if meets(solved.point, cell)]
+        return min(meeting, key=lambda solved: solved.score, default=None)
 
     def _rest_of(self, cell: Point, reached: Point) -> Iterator[Point]:
         """The cells, not met before, that hold whatever is better than what was reached."""
@@ -128,17 +140,21 @@ class TradeOffSearch:
                 break
         return batch
 
-    def _solve(self, cell: Point, seconds: float) -> Outcome:
-        """One solve, told what is known: nothing cheaper than in looser cells, a design to beat."""
-        floor = max((c.claim.subtotal_minor for s, c, _ in self._solved if meets(cell, s)), default=0)
-        return self._model.cheapest(bounds_at(cell, self._groups), seconds, at_least_minor=floor)
+    def _attempt(self, cell: Point, seconds: float) -> Attempt:
+        """One cell, told of the best design known there."""
+        best = self._best(cell)
+        known = None if best is None else (best.score, best.counts)
+        return self._parts.attempt(bounds_at(cell, self._groups), seconds, known)
 
-    def _learn(self, cell: Point, outcome: Outcome) -> bool:
-        """Notes what a solve established; False where it ran out of time."""
-        self._solves += 1
+    def _learn(self, cell: Point, attempt: Attempt) -> bool:
+        """Notes what an attempt established; False where it ran out of time."""
+        self._solves += attempt.solves
+        self._parts.remember(attempt)
+        outcome = attempt.outcome
         match outcome.verdict:
             case Verdict.OPTIMAL if outcome.counts is not None:
-                self._solved.append((cell, outcome.counts, claim_point(outcome.counts.claim)))
+                point = claim_point(outcome.counts.claim)
+                self._solved.append(Solved(cell, outcome.counts, point, outcome.score))
                 return True
             case Verdict.NONE:
                 self._empty.append(cell)
@@ -149,7 +165,7 @@ class TradeOffSearch:
 
     def _undominated(self) -> tuple[Found, ...]:
         """The designs that none other beats, cheapest first, one for each combination."""
-        candidates = [Found(counts, True) for _, counts, _ in self._solved]
+        candidates = [Found(solved.counts, True) for solved in self._solved]
         candidates += [Found(counts, False) for counts in self._unproven]
         ranked = sorted(candidates, key=lambda f: (f.counts.claim.subtotal_minor, _negated(self._values(f))))
         kept: list[Found] = []

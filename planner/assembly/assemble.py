@@ -28,13 +28,14 @@ Source = tuple[Outlet, int | None]
 
 def assemble(demand: Demand, counts: Counts, catalogue: Catalogue) -> Design:
     """The design that the counts describe."""
+    demand = demand.with_processor(demand.processors[counts.processor])
     return _Assembly(demand, counts, catalogue).design()
 
 
 class _Assembly:
     def __init__(self, demand: Demand, counts: Counts, catalogue: Catalogue) -> None:
         self._demand, self._counts, self._catalogue = demand, counts, catalogue
-        choice = demand.processors[counts.processor]
+        choice = demand.processors[0]
         devices = processor_units(choice)
         self._loads = load_units(demand, counts)
         self._chains = Chains(demand, counts)

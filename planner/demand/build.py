@@ -1,7 +1,7 @@
 """Brief and catalogue turned into what the allocation must decide on."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
 
 from planner.brief.records import Brief, Drive, Measure
 from planner.catalogue.records import Catalogue
@@ -23,7 +23,7 @@ from planner.demand.gear import (
 from planner.demand.leads import Kind, LeadMaker
 from planner.demand.link_keys import link_keys
 from planner.demand.link_pruning import LinkPruning
-from planner.demand.links import LinkTable
+from planner.demand.links import LinkKey, LinkTable
 from planner.demand.loads import LoadSet, Model, load_sets
 from planner.demand.outlets import Outlet, View
 from planner.demand.shelf import Shelf
@@ -55,6 +55,16 @@ class Demand:
     def possible(self) -> bool:
         """Whether there is a processor at all, and a model for every set."""
         return bool(self.processors) and all(s.models for s in self.sets)
+
+    def with_processor(self, choice: ProcessorChoice) -> "Demand":
+        """The same demand with one processor only, and the flows that it can carry."""
+        return replace(
+            self,
+            processors=(choice,),
+            feed_flows=tuple(f for f in self.feed_flows if f.unit is not None or f.outlet in choice.outlets),
+            dsp_flows=tuple(f for f in self.dsp_flows if f.outlet in choice.outlets),
+            split_flows=tuple(f for f in self.split_flows if f.unit is not None or f.outlet in choice.outlets),
+        )
 
     @property
     def channels(self) -> frozenset[str]:
@@ -88,19 +98,23 @@ def build_demand(brief: Brief, catalogue: Catalogue, house: House) -> Demand:
     )
     processors = undominated_processors(
         processor_choices(view, catalogue, shelf, prices),
+        len({m.channel for s in sets for m in s.members[: s.least]}),
         _most_signals(sets) + limits.spare_ceiling,
         rack_matters,
     )
     dsp_allowed = Drive.DSP in limits.drives and limits.most_dsp_units > 0
     dsp_units = dsp_choices(view, catalogue, shelf, prices) if dsp_allowed else ()
-    amplifiers = undominated_amplifiers(amplifier_choices(catalogue, shelf, prices), shelf, rack_matters)
+    amplifiers = amplifier_choices(catalogue, shelf, prices)
+    amplifiers = undominated_amplifiers(amplifiers, shelf, rack_matters, lambda one, other: one == other)
     outlets = tuple(sorted({o for p in processors for o in p.outlets}))
     splits = _splits(brief, outlets, dsp_units, catalogue, shelf)
     weigh_joints = Measure.JOINTS in brief.measures
     maker = LeadMaker(catalogue, _usable_parts(catalogue, shelf))
     keys = link_keys(brief, sets, outlets, dsp_units, amplifiers, splits)
     links = LinkTable(keys, maker, shelf, prices)
-    links.keep(LinkPruning(shelf, keys, weigh_joints).pruned(links.table()))
+    pruning = LinkPruning(shelf, keys, weigh_joints)
+    links.keep(pruning.pruned(links.table()))
+    amplifiers = undominated_amplifiers(amplifiers, shelf, rack_matters, _stand_in(brief, links, pruning))
     feeds = _feeds(brief, sets, outlets, dsp_units, amplifiers, splits, links)
     widest = FlowSearch(brief, sets, outlets, dsp_units, amplifiers, feeds, splits, links)
     dsp_units = undominated_dsp(dsp_units, shelf, rack_matters, *widest.dsp_load())
@@ -142,6 +156,26 @@ def _splits(
         return {}
     kinds = {o.kind for o in outlets if not o.speaker} | {o.kind for d in dsp_units for o in d.outlets}
     return {k: splits_of(k, limits.largest_split, limits.balanced_only, catalogue, shelf) for k in sorted(kinds)}
+
+
+def _stand_in(
+    brief: Brief, links: LinkTable, pruning: LinkPruning
+) -> Callable[[Kind, Kind], bool]:
+    """Whether one amplifier input can always take the place of another, whatever feeds it."""
+    sources = {key.source for key in links.table() if not key.speaker}
+
+    def at_least_as_good(source: Kind, one: Kind, other: Kind) -> bool:
+        least = pruning.least_minor(links.options(LinkKey(source, other, brief.rack.internal_m)))
+        sure = pruning.sure_minor(links.options(LinkKey(source, one, brief.rack.internal_m)))
+        converts = (source.balanced is not one.balanced) <= (source.balanced is not other.balanced)
+        return least is None or (sure is not None and sure <= least and converts)
+
+    def stands_in(one: Kind, other: Kind) -> bool:
+        return one == other or (
+            Measure.JOINTS not in brief.measures and all(at_least_as_good(s, one, other) for s in sources)
+        )
+
+    return stands_in
 
 
 def _feeds(

@@ -5,7 +5,7 @@ does at no higher price, with every measure as good, and more of it can always b
 """
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from itertools import combinations_with_replacement
 
@@ -182,14 +182,20 @@ def _amplifier_choice(amplifier: Amplifier, fitting_minor: int, catalogue: Catal
 
 
 def undominated_processors(
-    choices: Iterable[ProcessorChoice], signals: int, rack_matters: bool
+    choices: Iterable[ProcessorChoice], channels: int, signals: int, rack_matters: bool
 ) -> tuple[ProcessorChoice, ...]:
-    """Processors of which none other offers all the same for no more.
+    """Processors that can serve at all, and of which none other offers all the same for no more.
 
-    `signals` bounds what any design can use or count as spare of one outlet, so that jacks
-    beyond it are worth nothing.
+    Each of `channels` distinct channels has to be rendered, and to leave by an output of its
+    own. `signals` bounds what any design can use or count as spare of one outlet, so that
+    jacks beyond it are worth nothing.
     """
     kept: list[ProcessorChoice] = []
+    choices = [
+        c
+        for c in choices
+        if min(c.rendered_channels, c.processed_outputs, sum(c.outlets.values())) >= channels
+    ]
     for choice in sorted(choices, key=lambda c: (c.price_minor, len(c.cards), c.sku, c.cards)):
         if choice.held or not any(_processor_covers(other, choice, signals, rack_matters) for other in kept):
             kept.append(choice)
@@ -237,9 +243,13 @@ def undominated_dsp(
 
 
 def undominated_amplifiers(
-    choices: Iterable[AmplifierChoice], shelf: Shelf, rack_matters: bool
+    choices: Iterable[AmplifierChoice], shelf: Shelf, rack_matters: bool, stands_in: Callable[[Kind, Kind], bool]
 ) -> tuple[AmplifierChoice, ...]:
-    """Amplifiers of which no unbounded other does all the same for no more."""
+    """Amplifiers of which no unbounded other does all the same for no more.
+
+    `stands_in(one, other)` says whether a lead into input kind `one` is never dearer and
+    converts no more than a lead into kind `other`, from any source.
+    """
 
     def covers(other: AmplifierChoice, choice: AmplifierChoice) -> bool:
         return (
@@ -248,12 +258,14 @@ def undominated_amplifiers(
             and shelf.unit_minor(other.sku) <= shelf.floor_minor(choice.sku)
             and other.channels >= choice.channels
             and other.terminals == choice.terminals
-            and other.inlets >= choice.inlets
+            and all(any(stands_in(one, kind) for one in other.inlets) for kind in choice.inlets)
             and (not rack_matters or other.rack_units <= choice.rack_units)
         )
 
     kept: list[AmplifierChoice] = []
-    for choice in sorted(choices, key=lambda c: (shelf.floor_minor(c.sku), not shelf.simple(c.sku), -c.channels, c.sku)):
+    for choice in sorted(
+        choices, key=lambda c: (shelf.floor_minor(c.sku), not shelf.simple(c.sku), -c.channels, -len(c.inlets), c.sku)
+    ):
         if not any(covers(other, choice) for other in kept):
             kept.append(choice)
     return tuple(kept)

@@ -89,8 +89,8 @@ class LeadMaker:
         if sum(terminals) != 1:
             return
         plugged = sink if terminals[0] else source
-        for lead in self._leads:
-            if lead.length_m / 2 < length_m or (balanced and not lead.balanced):
+        for lead in self._shortest(2 * length_m):
+            if balanced and not lead.balanced:
                 continue
             for end, contact in (("a", lead.end_a), ("b", lead.end_b)):
                 if mates(contact, plugged) and contact != BARE_TAIL:
@@ -100,6 +100,15 @@ class LeadMaker:
                         length_m=length_m,
                         cut_end=end,
                     )
+
+    def _shortest(self, length_m: float) -> list[Lead]:
+        """Of every kind of lead (ends and balance) those of the shortest length that suffices."""
+        least: dict[tuple[Contact, Contact, bool], float] = {}
+        enough = [lead for lead in self._leads if lead.length_m >= length_m]
+        for lead in enough:
+            kind = (lead.end_a, lead.end_b, lead.balanced)
+            least[kind] = min(least.get(kind, lead.length_m), lead.length_m)
+        return [lead for lead in enough if lead.length_m == least[lead.end_a, lead.end_b, lead.balanced]]
 
     def _made_up(
         self, source: Contact, sink: Contact, length_m: float, kinds: Sequence[CableKind]

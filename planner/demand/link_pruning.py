@@ -38,6 +38,15 @@ class LinkPruning:
         table = self._without_dear_cuts(table)
         return self._without_useless_parts(table)
 
+    def least_minor(self, options: Iterable[LinkOption]) -> int | None:
+        """A price that a link with these options cannot undercut; None where it cannot be made."""
+        return min((option.fixed_minor for option in options), default=None)
+
+    def sure_minor(self, options: Iterable[LinkOption]) -> int | None:
+        """A price at which a link with these options can always be made, or None."""
+        ceilings = [ceiling for option in options if (ceiling := self._ceiling(option)) is not None]
+        return min(ceilings, default=None)
+
     def _ceiling(self, option: LinkOption) -> int | None:
         """What the option costs at the most, or None where its parts may not be had."""
         if option.free:
