@@ -45,7 +45,7 @@ def status_sentences(result: Result, brief: Brief) -> Iterator[str]:
         case Status.PARTIAL:
             yield (
                 f"Time ran out after {result.seconds:.1f} s: {found} so far, each a valid design. There may be"
-                " cheaper ones. Not settled:"
+                " cheaper ones, and others."
             )
         case Status.INFEASIBLE:
             yield "No valid design exists for this brief and this catalogue."
