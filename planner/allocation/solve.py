@@ -118,6 +118,10 @@ class ProcessorModel:
         solver.parameters.max_time_in_seconds = max(seconds, 0.01)
         solver.parameters.num_workers = 1
         solver.parameters.random_seed = 1
+        # the linear relaxation is what proves prices here; probing and symmetry cost more than they save
+        solver.parameters.linearization_level = 2
+        solver.parameters.cp_model_probing_level = 0
+        solver.parameters.symmetry_level = 0
         status = solver.solve(model)
         match status:
             case cp_model.OPTIMAL:
