@@ -96,11 +96,14 @@ def offers_words(option: Option) -> str:
     """What an option offers, in the client's words."""
     measures = option.measures
     subwoofers = subwoofer_count(option)
+    of_subwoofers = (
+        _independent_words(measures.independent_subs, subwoofers),
+        _lost_words(measures.subs_lost_worst),
+    )
     return "; ".join(
         (
-            _independent_words(measures.independent_subs, subwoofers),
+            *(of_subwoofers if subwoofers else ()),
             counted(measures.spare_outputs, "spare output"),
-            _lost_words(measures.subs_lost_worst),
             counted(measures.conversions, "conversion"),
         )
     )

@@ -27,7 +27,7 @@ def options_report(result: Result, brief: Brief, catalogue: Catalogue, house: Ho
         lines.extend(_conflict(result))
     if detailed is not None:
         lines.extend(shortlist(result))
-        lines.extend(trade_off_table(result, catalogue))
+        lines.extend(trade_off_table(result, brief, catalogue))
         lines.extend(ledger(detailed))
         lines.extend(output_table(detailed))
         lines.extend(bill(detailed, brief, catalogue, house))

@@ -2,6 +2,7 @@
 
 from collections import Counter
 
+from planner.brief.records import Brief, Measure
 from planner.catalogue.records import Catalogue
 from planner.design import Design, UnitKind
 from planner.options import Option, Result
@@ -17,10 +18,12 @@ _LEGEND = (
     "Own: subwoofers set independently. Spare: outputs left over. Lost: subwoofers that the worst single"
     " failure silences. Conv: balanced-unbalanced conversions. Prices with tax."
 )
+_JOINTS = "Joints: joints and boxes between processor and subwoofers."
 
 
-def trade_off_table(result: Result, catalogue: Catalogue) -> list[str]:
+def trade_off_table(result: Result, brief: Brief, catalogue: Catalogue) -> list[str]:
     """The options, cheapest first; a long set is cut, and the line below says by how many."""
+    joints = Measure.JOINTS in brief.measures
     columns = (
         Column("Option"),
         Column(result.currency, right=True),
@@ -29,18 +32,20 @@ def trade_off_table(result: Result, catalogue: Catalogue) -> list[str]:
         Column("Spare", right=True),
         Column("Lost", right=True),
         Column("Conv", right=True),
+        *((Column("Joints", right=True),) if joints else ()),
         Column("Subwoofers", flexible=True),
     )
     shown = result.options[:MOST_ROWS]
     name_by_sku = {item.sku: item.name for item in catalogue.items()}
-    rows = [_row(option, result.options[0]) for option in shown]
+    rows = [_row(option, result.options[0], joints) for option in shown]
     lines = grid(columns, rows, notes=[gear_words(option.design, name_by_sku) for option in shown])
     hidden = len(result.options) - len(shown)
     if hidden:
         lines.extend(paragraph(f"{counted(hidden, 'more option')} in the JSON result (--json FILE)."))
     if any(not option.proven for option in shown):
         lines.extend(paragraph("* not proven to be the cheapest for what it offers."))
-    return section("Trade-off set", [*lines, "", *paragraph(_LEGEND)])
+    legend = f"{_LEGEND} {_JOINTS}" if joints else _LEGEND
+    return section("Trade-off set", [*lines, "", *paragraph(legend)])
 
 
 def gear_words(design: Design, name_by_sku: dict[str, str]) -> str:
@@ -51,7 +56,7 @@ def gear_words(design: Design, name_by_sku: dict[str, str]) -> str:
     )
 
 
-def _row(option: Option, cheapest: Option) -> tuple[str, ...]:
+def _row(option: Option, cheapest: Option, joints: bool) -> tuple[str, ...]:
     measures, currency = option.measures, option.quote.currency
     more = over_minor(option, cheapest)
     return (
@@ -62,5 +67,6 @@ def _row(option: Option, cheapest: Option) -> tuple[str, ...]:
         str(measures.spare_outputs),
         str(measures.subs_lost_worst),
         str(measures.conversions),
+        *((str(measures.joints),) if joints else ()),
         drive_words(option.drives),
     )

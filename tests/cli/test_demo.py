@@ -19,7 +19,7 @@ SCHEMA = json.loads(files("planner").joinpath("result.schema.json").read_text(en
 
 def planned(brief: Path, *arguments: str) -> subprocess.CompletedProcess[str]:
     return subprocess.run(
-        [sys.executable, "-m", "planner", "options", str(brief), *arguments],
+        [sys.executable, "-m", "planner", "options", str(brief), "--time-limit", "600", *arguments],
         env=environment(),
         stdin=subprocess.DEVNULL,
         capture_output=True,

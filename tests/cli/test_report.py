@@ -5,11 +5,14 @@ from dataclasses import replace
 
 import pytest
 
+from planner.brief.records import Measure
+from planner.design import UnitKind
 from planner.options import Option, Result
 from planner.tables import options_report
 from planner.tables.layout import WIDTH, display_width
 from planner.tables.trade_off import MOST_ROWS
-from tests.cli.example import BRIEF, CATALOGUE, CHEAPEST, HOUSE, INFEASIBLE, PARTIAL, RESULT
+from planner.words import offers_words
+from tests.cli.example import BRIEF, CATALOGUE, CHEAPEST, DESIGN, HOUSE, INFEASIBLE, PARTIAL, RESULT
 
 
 def report(result: Result, detailed: Option | None = CHEAPEST) -> str:
@@ -63,6 +66,20 @@ def test_the_table_sets_the_options_side_by_side() -> None:
     ]
     assert all("2 DSP, 2 split" in row for row in rows)
     assert report(RESULT).count("\n        Processor eight + DSP unit two by four\n") == 2
+
+
+def test_joints_are_shown_where_the_brief_weighs_them() -> None:
+    brief = replace(BRIEF, measures=(Measure.PRICE, Measure.JOINTS))
+    text = options_report(RESULT, brief, CATALOGUE, HOUSE, CHEAPEST)
+    row = next(line for line in text.splitlines() if line.startswith("2  "))
+    assert row.split()[6:8] == ["2", "17"]
+    assert "Joints" in text
+    assert "Joints" not in report(RESULT)
+
+
+def test_without_subwoofers_nothing_is_said_of_them() -> None:
+    loudspeakers = tuple(unit for unit in DESIGN.units if unit.kind is not UnitKind.SUBWOOFER)
+    assert "subwoofer" not in offers_words(replace(CHEAPEST, design=replace(DESIGN, units=loudspeakers)))
 
 
 def test_the_bill_s_sums_are_those_of_its_lines() -> None:
