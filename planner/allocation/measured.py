@@ -1,10 +1,12 @@
 """The measures M2 to M6 of the model, as expressions that limits and bounds can be put on."""
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 from ortools.sat.python import cp_model
 
 from planner.allocation.rules import Rules
+from planner.allocation.expressions import Expr, total, weighted
 from planner.allocation.variables import Variables
 from planner.demand.flows import FeedFlow, Mode
 
@@ -13,12 +15,12 @@ from planner.demand.flows import FeedFlow, Mode
 class Measured:
     """Measures as the model sees them. `spare` and `lost` may read worse than they are, never better."""
 
-    independent: cp_model.LinearExprT
-    groups: cp_model.LinearExprT
+    independent: Expr
+    groups: Expr
     spare: cp_model.IntVar
-    lost: cp_model.LinearExprT
-    conversions: cp_model.LinearExprT
-    joints: cp_model.LinearExprT
+    lost: Expr
+    conversions: Expr
+    joints: Expr
 
 
 class Measuring:
@@ -38,56 +40,56 @@ class Measuring:
             spare=self._spare(),
             lost=self._lost(),
             conversions=self._conversions(),
-            joints=self._joints() if weigh_joints else 0,
+            joints=self._joints() if weigh_joints else total(()),
         )
 
     def _bass(self) -> list[tuple[FeedFlow, cp_model.IntVar]]:
         pairs = zip(self._demand.feed_flows, self._v.feed, strict=True)
         return [(flow, n) for flow, n in pairs if flow.feed.bass]
 
-    def _independent(self) -> cp_model.LinearExprT:
+    def _independent(self) -> Expr:
         """M2: subwoofers alone on a control point that offers all that R10 asks for."""
-        return sum(n for flow, n in self._bass() if flow.mode is Mode.ALONE and flow.outlet.capable)
+        return total(n for flow, n in self._bass() if flow.mode is Mode.ALONE and flow.outlet.capable)
 
-    def _groups(self) -> cp_model.LinearExprT:
+    def _groups(self) -> Expr:
         """Control points that feed subwoofers: whole flows, splits, mirrored groups."""
-        whole = sum(n for flow, n in self._bass() if flow.mode in (Mode.ALONE, Mode.CHAIN))
+        whole = total(n for flow, n in self._bass() if flow.mode in (Mode.ALONE, Mode.CHAIN))
         bass = self._demand.bass_channels
-        splits = sum(
+        splits = total(
             n for split, n in zip(self._demand.split_flows, self._v.split, strict=True)
             if split.channel in bass and split.outlet.jacks == 1
         )  # fmt: skip
-        return whole + splits + sum(self._v.mirror_group.values())
+        return whole + splits + total(self._v.mirror_group.values())
 
     def _spare(self) -> cp_model.IntVar:
         """M3: free line outputs, no more than the processor can still process, up to the ceiling."""
         spare = self._model.new_int_var(0, self._demand.brief.limits.spare_ceiling, "spare")
         processors = list(zip(self._demand.processors, self._v.processor, strict=True))
-        free: cp_model.LinearExprT = 0
+        free: list[Expr | int] = []
         for outlet in sorted({o for p in self._demand.processors for o in p.outlets if not o.speaker}):
-            groups = sum(y for p, y in processors if outlet in p.outlets)
+            groups = total(y for p, y in processors if outlet in p.outlets)
             if outlet.fixed:
-                free += (outlet.others or 0) * groups
+                free.append((outlet.others or 0) * groups)
                 continue
             left = self._v.offered(outlet) - self._v.points((outlet, None))
             if outlet.others is not None:
                 useful = self._model.new_int_var(0, outlet.others, "useful spare")
                 self._model.add(useful <= left)
                 left = useful
-            free += left
-        self._model.add(spare <= free)
-        processed = sum(p.processed_outputs * y for p, y in processors)
+            free.append(left)
+        self._model.add(spare <= total(free))
+        processed = total(p.processed_outputs * y for p, y in processors)
         self._model.add(spare <= processed - self._rules.processor_points())
         return spare
 
-    def _lost(self) -> cp_model.LinearExprT:
+    def _lost(self) -> Expr:
         """M5: the most subwoofers behind any one box, lead or splitter past the processor."""
         levels = list(self._at_least.values())
-        for lower, higher in zip(levels, levels[1:], strict=False):
+        for lower, higher in pairwise(levels):
             self._model.add_implication(higher, lower)
         for (_, _, _), there in self._bass_members():
             self._model.add_implication(there, levels[0])
-        lost = sum(levels)
+        lost = total(levels)
         for split, n in zip(self._demand.split_flows, self._v.split, strict=True):
             if split.channel in self._demand.bass_channels:
                 self._allow(n, split.legs)
@@ -95,7 +97,9 @@ class Measuring:
             if flow.mode is Mode.CHAIN:
                 self._allow(n, flow.size)
         for unit in self._v.units:
-            behind = sum(n * (flow.size if flow.mode is Mode.CHAIN else 1) for flow, n in self._bass() if flow.unit == unit)
+            behind = total(
+                n * (flow.size if flow.mode is Mode.CHAIN else 1) for flow, n in self._bass() if flow.unit == unit
+            )
             self._model.add(behind <= lost)
         self._amplifiers_lose_no_more()
         return lost
@@ -115,33 +119,35 @@ class Measuring:
         """Bass channels spread over amplifiers of a model: no more on each than may be lost."""
         for amplifier in self._demand.amplifiers if self._v.amplifiers else ():
             uses = [u for u in self._v.amplifier_uses if u.amplifier is amplifier]
-            bass = sum(u.bass_channels for u in uses)
+            bass = total(u.bass_channels for u in uses)
             for most in range(1, self._subs):
                 allowed = self._at_least[most + 1].negated()
                 self._model.add(bass <= most * self._v.amplifiers[amplifier.sku]).only_enforce_if(allowed)
 
-    def _conversions(self) -> cp_model.LinearExprT:
+    def _conversions(self) -> Expr:
         """M6: leads and splitters between a balanced and an unbalanced side."""
         v, demand = self._v, self._demand
-        return (
-            sum(f.conversions * n for f, n in zip(demand.feed_flows, v.feed, strict=True) if f.conversions)
-            + sum(f.conversions * n for f, n in zip(demand.amplifier_flows, v.amplifier_in, strict=True) if f.conversions)
-            + sum(f.conversions * n for f, n in zip(demand.dsp_flows, v.dsp_in, strict=True) if f.conversions)
-            + sum(f.conversions * n for f, n in zip(demand.split_flows, v.split, strict=True) if f.conversions)
-            + sum(f.conversions * n for f, n in zip(demand.chain_links, v.chain, strict=True) if f.conversions)
+        flows = (
+            *demand.feed_flows,
+            *demand.amplifier_flows,
+            *demand.dsp_flows,
+            *demand.split_flows,
+            *demand.chain_links,
         )
+        counts = (*v.feed, *v.amplifier_in, *v.dsp_in, *v.split, *v.chain)
+        return weighted((flow.conversions, n) for flow, n in zip(flows, counts, strict=True))
 
-    def _joints(self) -> cp_model.LinearExprT:
+    def _joints(self) -> Expr:
         """M4: mated pairs and boxes between the processor and the subwoofers."""
         v, demand, bass = self._v, self._demand, self._demand.bass_channels
-        total = sum(flow.joints * n for flow, n in self._bass())
-        total += sum(f.joints * n for f, n in zip(demand.amplifier_flows, v.amplifier_in, strict=True) if f.bass)
-        total += sum(f.joints * n for f, n in zip(demand.dsp_flows, v.dsp_in, strict=True) if f.bus in bass)
-        total += sum(f.joints * n for f, n in zip(demand.split_flows, v.split, strict=True) if f.channel in bass)
-        total += sum(link.joints * used for link, used in zip(demand.chain_links, v.chain, strict=True))
-        return total + self._bass_boxes()
+        terms: list[Expr | int] = [flow.joints * n for flow, n in self._bass()]
+        terms += [f.joints * n for f, n in zip(demand.amplifier_flows, v.amplifier_in, strict=True) if f.bass]
+        terms += [f.joints * n for f, n in zip(demand.dsp_flows, v.dsp_in, strict=True) if f.bus in bass]
+        terms += [f.joints * n for f, n in zip(demand.split_flows, v.split, strict=True) if f.channel in bass]
+        terms += [link.joints * used for link, used in zip(demand.chain_links, v.chain, strict=True)]
+        return total([*terms, self._bass_boxes()])
 
-    def _bass_boxes(self) -> cp_model.LinearExprT:
+    def _bass_boxes(self) -> Expr:
         """DSP units and amplifiers that subwoofers hang on."""
         boxes: list[cp_model.IntVar] = []
         for unit in self._v.units:
@@ -150,10 +156,9 @@ class Measuring:
                 if flow.unit == unit:
                     self._model.add(n == 0).only_enforce_if(carries.negated())
             boxes.append(carries)
-        for amplifier in self._demand.amplifiers if self._v.amplifiers else ():
-            bass = sum(u.bass_channels for u in self._v.amplifier_uses if u.amplifier is amplifier)
-            if isinstance(bass, int):
-                continue
+        passive = any(flow.feed.bass and not flow.feed.active for flow in self._demand.feed_flows)
+        for amplifier in self._demand.amplifiers if passive else ():
+            bass = total(u.bass_channels for u in self._v.amplifier_uses if u.amplifier is amplifier)
             carriers = self._model.new_int_var(0, self._subs, f"{amplifier.sku} carrying bass")
             self._model.add(carriers <= self._v.amplifiers[amplifier.sku])
             self._model.add(bass <= amplifier.channels * carriers)
@@ -161,4 +166,4 @@ class Measuring:
                 allowed = self._at_least[most + 1].negated()
                 self._model.add(bass <= most * carriers).only_enforce_if(allowed)
             boxes.append(carriers)
-        return sum(boxes)
+        return total(boxes)

@@ -17,6 +17,7 @@ from planner.allocation.solve import MOST_SCORE, Outcome, ProcessorModel, Verdic
 from planner.demand.build import Demand
 from planner.demand.counts import Counts
 
+
 @dataclass(frozen=True, slots=True)
 class Lesson:
     """What a solve proved of one processor: within `bounds` no score is less than `floor`."""

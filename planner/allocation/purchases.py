@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from ortools.sat.python import cp_model
 
+from planner.allocation.expressions import Expr, total
 from planner.allocation.variables import Variables
 from planner.catalogue.records import Offer
 from planner.demand.links import LinkKey, LinkOption
@@ -40,13 +41,13 @@ class Purchases:
     def __init__(self, model: cp_model.CpModel, v: Variables, joints_apart: bool) -> None:
         self._model, self._v, self._demand = model, v, v.demand
         self._joints_apart = joints_apart
-        self._uses: dict[str, list[cp_model.LinearExprT]] = defaultdict(list)
-        self._fixed: list[cp_model.LinearExprT] = []
+        self._uses: dict[str, list[Expr]] = defaultdict(list)
+        self._fixed: list[Expr] = []
         self.link_choices: dict[LinkChoice, cp_model.IntVar] = {}
         self.offer_counts: list[OfferCount] = []
         self.cut_leads: dict[str, cp_model.IntVar] = {}
 
-    def subtotal(self) -> cp_model.LinearExprT:
+    def subtotal(self) -> Expr:
         """The price before tax; adds all that R18 asks for on the way."""
         self._processors()
         self._loads()
@@ -55,13 +56,13 @@ class Purchases:
         self._splitters()
         self._cuts()
         for sku in sorted(self._uses):
-            self._acquire(sku, sum(self._uses[sku]))
+            self._acquire(sku, total(self._uses[sku]))
         self._use_what_must_be_used()
-        return sum(self._fixed)
+        return total(self._fixed)
 
-    def open_joints(self) -> cp_model.LinearExprT:
+    def open_joints(self) -> Expr:
         """Mated pairs of bass links that are still a choice."""
-        return sum(choice.lead.joints * n for choice, n in self.link_choices.items() if choice.bass)
+        return total(choice.lead.joints * n for choice, n in self.link_choices.items() if choice.bass)
 
     def _processors(self) -> None:
         for choice, chosen in zip(self._demand.processors, self._v.processor, strict=True):
@@ -71,13 +72,13 @@ class Purchases:
         for load in self._demand.sets:
             task = Task.SUBWOOFER if load.bass else Task.LOUDSPEAKER
             for model in load.models:
-                there = sum(self._v.present[load.name, model.sku, m.index] for m in load.members)
+                there = total(self._v.present[load.name, model.sku, m.index] for m in load.members)
                 self._fixed.append(self._demand.prices.labour_minor(task) * there)
                 self._uses[model.sku].append(there)
 
     def _dsp_and_amplifiers(self) -> None:
         for choice in self._demand.dsp_units:
-            units = sum(self._v.unit[u, choice.sku] for u in self._v.units)
+            units = total(self._v.unit[u, choice.sku] for u in self._v.units)
             self._fixed.append(choice.fitting_minor * units)
             self._uses[choice.sku].append(units)
         for amplifier in self._demand.amplifiers if self._v.amplifiers else ():
@@ -87,7 +88,7 @@ class Purchases:
 
     def _links(self) -> None:
         """Links of one price cost it; for the others, as many options are chosen as there are links."""
-        wanted: dict[LinkUse, list[cp_model.LinearExprT]] = defaultdict(list)
+        wanted: dict[LinkUse, list[Expr]] = defaultdict(list)
         demand, v = self._demand, self._v
         for flow, n in zip(demand.feed_flows, v.feed, strict=True):
             self._fixed.append(flow.price_minor * n)
@@ -115,7 +116,7 @@ class Purchases:
     def _use(self, key: LinkKey, bass: bool) -> LinkUse:
         return key, bass and self._joints_apart
 
-    def _choose(self, use: LinkUse, wanted: list[cp_model.LinearExprT]) -> None:
+    def _choose(self, use: LinkUse, wanted: list[Expr]) -> None:
         most = 2 * sum(len(f.members) for f in self._demand.feeds) + 8
         chosen = []
         for number, option in enumerate(self._demand.links.options(use[0])):
@@ -125,7 +126,7 @@ class Purchases:
             self._fixed.append(option.fixed_minor * n)
             for sku, count in option.coupled:
                 self._uses[sku].append(count * n)
-        self._model.add(sum(chosen) == sum(wanted))
+        self._model.add(total(chosen) == total(wanted))
 
     def _splitters(self) -> None:
         for split, n in zip(self._demand.split_flows, self._v.split, strict=True):
@@ -143,11 +144,11 @@ class Purchases:
         for sku, by_end in sorted(tails.items()):
             cut = self._model.new_int_var(0, 64, f"cut {sku}")
             for ends in by_end.values():
-                self._model.add(sum(ends) <= cut)
+                self._model.add(total(ends) <= cut)
             self.cut_leads[sku] = cut
             self._uses[sku].append(cut)
 
-    def _acquire(self, sku: str, used: cp_model.LinearExprT) -> None:
+    def _acquire(self, sku: str, used: Expr) -> None:
         """What is used beyond what is owned is bought: at one price, or offer by offer."""
         shelf = self._demand.shelf
         if shelf.simple(sku):
@@ -164,7 +165,7 @@ class Purchases:
             bought.append(count)
             self._fixed.append(price * count)
             self.offer_counts.append(OfferCount(sku, offer, price, count))
-        self._model.add(used <= shelf.owned(sku) + sum(bought))
+        self._model.add(used <= shelf.owned(sku) + total(bought))
 
     def _use_what_must_be_used(self) -> None:
         """Owned gear that must be used is, every piece of it."""
@@ -172,8 +173,7 @@ class Purchases:
         for entry in demand.brief.owned:
             if not entry.must_use:
                 continue
-            used = sum(self._uses.get(entry.sku, ()))
+            used = total(self._uses.get(entry.sku, ()))
             for choice, chosen in zip(demand.processors, self._v.processor, strict=True):
                 used += ((choice.sku == entry.sku) + choice.cards.count(entry.sku)) * chosen
             self._model.add(used >= demand.shelf.owned(entry.sku))
-

@@ -1,9 +1,11 @@
 """What must hold. `add_rules` is the table of contents; identifiers are the contract's."""
 
 from collections import defaultdict
+from itertools import pairwise
 
 from ortools.sat.python import cp_model
 
+from planner.allocation.expressions import Expr, total, weighted
 from planner.allocation.variables import Variables, members_of
 from planner.demand.flows import Mode
 from planner.demand.outlets import Outlet
@@ -14,7 +16,6 @@ class Rules:
 
     def __init__(self, model: cp_model.CpModel, v: Variables) -> None:
         self._model, self._v, self._demand = model, v, v.demand
-        self._many = sum(len(s.members) for s in self._demand.sets) * 4 + 4
 
     def add_rules(self) -> None:
         """All rules but those on money, which `purchases` adds."""
@@ -58,8 +59,8 @@ class Rules:
     def every_feed_is_driven_once(self) -> None:
         """R1: as many flows into a class as members are there and not fed by a chain."""
         for feed in self._demand.feeds:
-            flows = sum(self._v.feed[i] for i in self._v.into.get(feed.index, ()))
-            wanted = sum(self._v.present[m] - self._v.fed_by_chain(m) for m in members_of(feed))
+            flows = total(self._v.feed[i] for i in self._v.into.get(feed.index, ()))
+            wanted = total(self._v.present[m] - self._v.fed_by_chain(m) for m in members_of(feed))
             self._model.add(flows == wanted)
 
     def outlets_are_not_overbooked(self) -> None:
@@ -81,8 +82,8 @@ class Rules:
                 for i in self._v.split_of.get((outlet, None), ())
                 if splits[i].channel == channel
             ]
-            fed = sum(single) + sum(n * legs for n, legs in split)
-            self._model.add(sum(single) + sum(n for n, _ in split) <= outlet.jacks * group)
+            fed = total(single) + total(n * legs for n, legs in split)
+            self._model.add(total(single) + total(n for n, _ in split) <= outlet.jacks * group)
             self._model.add(fed >= 2 * group)
             self._model.add(fed <= self._demand.brief.limits.largest_split * group)
 
@@ -96,29 +97,28 @@ class Rules:
     def processor_renders_and_processes_enough(self) -> None:
         """R5: distinct channels, and outputs that are set separately."""
         processors = list(zip(self._demand.processors, self._v.processor, strict=True))
-        rendered = sum(p.rendered_channels * y for p, y in processors)
-        processed = sum(p.processed_outputs * y for p, y in processors)
+        rendered = total(p.rendered_channels * y for p, y in processors)
+        processed = total(p.processed_outputs * y for p, y in processors)
         self._model.add(self._distinct_channels() <= rendered)
         self._model.add(self.processor_points() <= processed)
 
-    def processor_points(self) -> cp_model.LinearExprT:
+    def processor_points(self) -> Expr:
         """Processor outputs in use, each mirrored group once."""
-        return sum(self._v.points((outlet, None)) for outlet in self._processor_outlets())
+        return total(self._v.points((outlet, None)) for outlet in self._processor_outlets())
 
-    def _distinct_channels(self) -> cp_model.LinearExprT:
+    def _distinct_channels(self) -> Expr:
         """Channels that the design carries; a bass channel only where a subwoofer is there."""
         sets = self._demand.sets
         certain = {m.channel for s in sets for m in s.members[: s.least]}
-        total: cp_model.LinearExprT = len(certain)
+        terms: list[Expr | int] = [len(certain)]
         for channel in sorted({m.channel for s in sets for m in s.members} - certain):
             used = self._model.new_bool_var(f"{channel} in use")
             for load in sets:
-                firsts = [m.index for m in load.members if m.channel == channel][:1]
-                for index in firsts:
-                    there = sum(self._v.present[load.name, model.sku, index] for model in load.models)
+                for index in [m.index for m in load.members if m.channel == channel][:1]:
+                    there = total(self._v.present[load.name, model.sku, index] for model in load.models)
                     self._model.add(there <= used)
-            total = total + used
-        return total
+            terms.append(used)
+        return total(terms)
 
     def dsp_units_are_not_overbooked(self) -> None:
         """R2, R7: one model a unit; its jacks by kind and its signals in and out suffice."""
@@ -131,87 +131,97 @@ class Rules:
                 if flow.unit == unit:
                     entering[flow.inlet].append(count)
             for kind in sorted({k for d in choices for k in d.inlets}):
-                jacks = sum(d.inlets.get(kind, 0) * self._v.unit[unit, d.sku] for d in choices)
-                self._model.add(sum(entering[kind]) <= jacks)
-            signals_in = sum(sum(counts) for counts in entering.values())
-            self._model.add(signals_in <= sum(d.inputs * self._v.unit[unit, d.sku] for d in choices))
+                jacks = total(d.inlets.get(kind, 0) * self._v.unit[unit, d.sku] for d in choices)
+                self._model.add(total(entering[kind]) <= jacks)
+            signals_in = total(total(counts) for counts in entering.values())
+            self._model.add(signals_in <= total(d.inputs * self._v.unit[unit, d.sku] for d in choices))
             for outlet in outlets:
-                jacks = sum(d.outlets.get(outlet, 0) * self._v.unit[unit, d.sku] for d in choices)
+                jacks = total(d.outlets.get(outlet, 0) * self._v.unit[unit, d.sku] for d in choices)
                 self._model.add(self._v.points((outlet, unit)) <= jacks)
-            self._model.add(signals_in >= sum(self._v.unit[unit, d.sku] for d in choices))
-            signals_out = sum(self._v.points((outlet, unit)) for outlet in outlets)
-            self._model.add(signals_out <= sum(d.outputs * self._v.unit[unit, d.sku] for d in choices))
+            self._model.add(signals_in >= total(self._v.unit[unit, d.sku] for d in choices))
+            signals_out = total(self._v.points((outlet, unit)) for outlet in outlets)
+            self._model.add(signals_out <= total(d.outputs * self._v.unit[unit, d.sku] for d in choices))
         self._units_in_order()
 
     def _units_in_order(self) -> None:
         """Equal units are numbered by their place in the catalogue: one of many equal answers."""
         rank = {d.sku: n for n, d in enumerate(self._demand.dsp_units, start=1)}
-        ranks = [sum(r * self._v.unit[u, sku] for sku, r in rank.items()) for u in self._v.units]
-        for first, second in zip(ranks, ranks[1:], strict=False):
+        ranks = [total(r * self._v.unit[u, sku] for sku, r in rank.items()) for u in self._v.units]
+        for first, second in pairwise(ranks):
             self._model.add(first >= second)
 
     def dsp_outputs_derive_from_their_own_inputs(self) -> None:
         """R7: a bus channel needs an input on each unit that gives it out, one for each m outputs where routing is fixed."""
         for unit in self._v.units:
             for channel in sorted({f.bus for f in self._demand.dsp_flows if f.bus is not None}):
-                entering = sum(
+                entering = total(
                     n for f, n in zip(self._demand.dsp_flows, self._v.dsp_in, strict=True)
                     if f.unit == unit and f.bus == channel
                 )  # fmt: skip
                 outlets = sorted({o for d in self._demand.dsp_units for o in d.outlets})
-                leaving = sum(self._v.points((o, unit), channel) for o in outlets)
+                leaving = total(self._v.points((o, unit), channel) for o in outlets)
                 self._model.add(entering <= leaving)
-                self._model.add(leaving <= self._many * entering)
+                self._bus_feeds_need_an_input(unit, channel, entering)
                 for choice in self._demand.dsp_units:
                     if choice.outputs_per_input is not None:
                         is_it = self._v.unit[unit, choice.sku]
                         self._model.add(leaving <= choice.outputs_per_input * entering).only_enforce_if(is_it)
 
+    def _bus_feeds_need_an_input(self, unit: int, channel: str, entering: Expr) -> None:
+        """One bound for each feed class: tighter, where numbers may be split, than one for all of them."""
+        for feed in self._demand.feeds:
+            flows = [i for i in self._v.into.get(feed.index, ()) if self._demand.feed_flows[i].unit == unit]
+            if feed.channel == channel and flows:
+                fed = total(self._v.feed[i] for i in flows)
+                self._model.add(fed <= len(feed.members) * entering)
+                units = total(self._v.unit[unit, d.sku] for d in self._demand.dsp_units)
+                self._model.add(fed <= len(feed.members) * units)
+
     def all_ways_come_from_one_device(self) -> None:
         """R7, R10: a feed of its own channel through a unit has one input there; its ways leave together."""
         for unit in self._v.units:
             leaving = self._leaving_by_family(unit)
-            firsts: dict[object, list[cp_model.LinearExprT]] = defaultdict(list)
+            firsts: dict[object, list[Expr]] = defaultdict(list)
             for feed in self._demand.feeds:
                 if feed.channel is not None:
                     continue
-                count = leaving.get((feed.family, feed.way), 0)
+                count = leaving[feed.family, feed.way]
                 if feed.way in (None, 1):
                     firsts[feed.carriers].append(count)
                 else:
-                    self._model.add(count == leaving.get((feed.family, 1), 0))
+                    self._model.add(count == leaving[feed.family, 1])
                 self._ways_fit_fixed_routing(unit, count, feed.ways)
             entering: dict[object, list[cp_model.IntVar]] = defaultdict(list)
             for flow, n in zip(self._demand.dsp_flows, self._v.dsp_in, strict=True):
                 if flow.unit == unit and flow.bus is None:
                     entering[flow.carriers].append(n)
             for carriers in {**firsts, **entering}:
-                self._model.add(sum(entering[carriers]) == sum(firsts[carriers]))
+                self._model.add(total(entering[carriers]) == total(firsts[carriers]))
 
-    def _leaving_by_family(self, unit: int) -> dict[tuple[int, int | None], cp_model.LinearExprT]:
-        counts: dict[tuple[int, int | None], cp_model.LinearExprT] = {}
+    def _leaving_by_family(self, unit: int) -> dict[tuple[int, int | None], Expr]:
+        counts: dict[tuple[int, int | None], Expr] = defaultdict(lambda: total(()))
         for flow, n in zip(self._demand.feed_flows, self._v.feed, strict=True):
             if flow.unit == unit and flow.feed.channel is None:
                 key = (flow.feed.family, flow.feed.way)
-                counts[key] = counts.get(key, 0) + n
+                counts[key] = counts[key] + n
         return counts
 
-    def _ways_fit_fixed_routing(self, unit: int, count: cp_model.LinearExprT, ways: int) -> None:
+    def _ways_fit_fixed_routing(self, unit: int, count: Expr, ways: int) -> None:
         for choice in self._demand.dsp_units:
             if choice.outputs_per_input is not None and choice.outputs_per_input < ways:
                 self._model.add(count == 0).only_enforce_if(self._v.unit[unit, choice.sku])
 
     def legs_need_splitters(self) -> None:
         """R8: every leg that feeds something belongs to a split of its outlet and channel."""
-        legs: dict[object, list[cp_model.LinearExprT]] = defaultdict(list)
+        legs: dict[object, list[Expr]] = defaultdict(list)
         for flow, n in zip(self._demand.feed_flows, self._v.feed, strict=True):
             if flow.mode is Mode.LEG:
                 legs[flow.outlet, flow.unit, flow.feed.channel, flow.leg].append(n)
-        offered: dict[object, list[cp_model.LinearExprT]] = defaultdict(list)
+        offered: dict[object, list[Expr]] = defaultdict(list)
         for split, n in zip(self._demand.split_flows, self._v.split, strict=True):
             offered[split.outlet, split.unit, split.channel, split.leg].append(split.legs * n)
         for key in {**legs, **offered}:
-            self._model.add(sum(legs[key]) == sum(offered[key]))
+            self._model.add(total(legs[key]) == total(offered[key]))
 
     def amplifier_channels_suffice(self) -> None:
         """R2, R6: flows into amplifier inputs are served by channels of amplifiers bought, none of which is idle."""
@@ -225,19 +235,34 @@ class Rules:
             joined[entry.source, entry.out, entry.bass].append(n)
             served[entry.inlet, entry.out, entry.bass].append(n)
         for key in {**entering, **joined}:
-            self._model.add(sum(entering[key]) == sum(joined[key]))
+            self._model.add(total(entering[key]) == total(joined[key]))
         for inlet, out in sorted({(entry.inlet, entry.out) for entry in self._demand.amplifier_flows}):
             uses = [u for u in self._v.amplifier_uses if (u.inlet, u.amplifier.terminals) == (inlet, out.contact)]
             bass, rest = served[inlet, out, True], served[inlet, out, False]
-            self._model.add(sum(u.channels for u in uses) == sum(bass) + sum(rest))
+            self._model.add(total(u.channels for u in uses) == total(bass) + total(rest))
             if bass:
-                self._model.add(sum(u.bass_channels for u in uses) == sum(bass))
+                self._model.add(total(u.bass_channels for u in uses) == total(bass))
         for use in self._v.amplifier_uses:
             self._model.add(use.bass_channels <= use.channels)
         for amplifier in self._demand.amplifiers if self._v.amplifiers else ():
-            used = sum(u.channels for u in self._v.amplifier_uses if u.amplifier is amplifier)
+            used = total(u.channels for u in self._v.amplifier_uses if u.amplifier is amplifier)
             self._model.add(used <= amplifier.channels * self._v.amplifiers[amplifier.sku])
             self._model.add(self._v.amplifiers[amplifier.sku] <= used)
+        self._amplifiers_cover_what_is_left()
+
+    def _amplifiers_cover_what_is_left(self) -> None:
+        """Follows from the rest: amplifiers serve at least the passive feeds that internal ones cannot.
+
+        A channel beyond that number is worth nothing towards it, which keeps the relaxation
+        from buying a fraction of a large amplifier.
+        """
+        inside = sum(n for p in self._demand.processors for o, n in p.outlets.items() if o.speaker)
+        least = {s.name: s.least for s in self._demand.sets if s.models and not any(m.line for m in s.models)}
+        ways = {s.name: min(m.ways for m in s.models) for s in self._demand.sets if s.models}
+        needed = sum(number * ways[name] for name, number in least.items()) - inside
+        if needed > 0:
+            amplifiers = [(min(a.channels, needed), self._v.amplifiers[a.sku]) for a in self._demand.amplifiers]
+            self._model.add(weighted(amplifiers) >= needed)
 
     def chains_hang_together(self) -> None:
         """R9: a chain runs from its head by link outputs, without a loop, to its stated size."""
@@ -252,7 +277,7 @@ class Rules:
         behind = {m: self._model.new_int_var(1, most, f"chain from {m}") for m in members}
         head = {(m, s): self._model.new_bool_var(f"{m} heads {s}") for m in members for s in sizes}
         for member in members:
-            heads = sum(head[member, s] for s in sizes)
+            heads = total(head[member, s] for s in sizes)
             fed, feeds = self._v.fed_by_chain(member), self._v.feeds_chain(member)
             self._model.add(fed + heads <= self._v.present[member])
             self._model.add(feeds <= fed + heads)
@@ -266,8 +291,8 @@ class Rules:
         for feed in self._demand.feeds:
             for size in sizes if feed.bass else ():
                 flows = [i for i in self._v.into.get(feed.index, ()) if self._is_chain(i, size)]
-                heads = sum(head[m, size] for m in members_of(feed))
-                self._model.add(sum(self._v.feed[i] for i in flows) == heads)
+                heads = total(head[m, size] for m in members_of(feed))
+                self._model.add(total(self._v.feed[i] for i in flows) == heads)
 
     def _is_chain(self, flow: int, size: int) -> bool:
         found = self._demand.feed_flows[flow]
@@ -278,16 +303,17 @@ class Rules:
         units = self._demand.brief.rack.units
         if units is None:
             return
-        total = sum(p.rack_units * y for p, y in zip(self._demand.processors, self._v.processor, strict=True))
+        in_rack: list[Expr | int] = [
+            p.rack_units * y for p, y in zip(self._demand.processors, self._v.processor, strict=True)
+        ]
         for choice in self._demand.dsp_units:
-            total += sum(choice.rack_units * self._v.unit[u, choice.sku] for u in self._v.units)
+            in_rack += [choice.rack_units * self._v.unit[u, choice.sku] for u in self._v.units]
         for amplifier in self._demand.amplifiers if self._v.amplifiers else ():
-            total += amplifier.rack_units * self._v.amplifiers[amplifier.sku]
+            in_rack.append(amplifier.rack_units * self._v.amplifiers[amplifier.sku])
         for load in self._demand.sets:
             for model in load.models if any(m.rack_units for m in load.models) else ():
-                there = sum(self._v.present[load.name, model.sku, m.index] for m in load.members)
-                total += model.rack_units * there
-        self._model.add(total <= units)
+                in_rack += [model.rack_units * self._v.present[load.name, model.sku, m.index] for m in load.members]
+        self._model.add(total(in_rack) <= units)
 
     def _processor_outlets(self) -> list[Outlet]:
         return sorted({o for p in self._demand.processors for o in p.outlets})

@@ -83,7 +83,7 @@ class ProcessorModel:
         self._purchases = Purchases(self._model, self._v, self._weigh_joints)
         self._subtotal = self._purchases.subtotal()
         self._measured = Measuring(self._model, self._v, rules).measured(self._weigh_joints)
-        self._joints = self._measured.joints + self._purchases.open_joints() if self._weigh_joints else 0
+        self._joints = self._measured.joints + self._purchases.open_joints()
         self._limit_budget()
 
     def _bounded(self, bounds: Bounds) -> cp_model.CpModel:

@@ -3,9 +3,11 @@
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from typing import TypeVar
 
 from ortools.sat.python import cp_model
 
+from planner.allocation.expressions import Expr, total, weighted
 from planner.demand.build import Demand
 from planner.demand.feeds import FeedClass
 from planner.demand.flows import Mode
@@ -14,6 +16,7 @@ from planner.demand.leads import Kind
 from planner.demand.outlets import Outlet
 
 Member = tuple[str, str, int]  # set name, model sku, index in the set
+Key = TypeVar("Key")
 Source = tuple[Outlet, int | None]  # an outlet, and the DSP unit's number or None
 
 
@@ -24,7 +27,7 @@ class AmplifierUse:
     amplifier: AmplifierChoice
     inlet: Kind
     channels: cp_model.IntVar
-    bass_channels: cp_model.IntVar | int
+    bass_channels: Expr
 
 
 class Variables:
@@ -40,8 +43,8 @@ class Variables:
         self.present = self._present()
         self.feed = [self._count(f"flow {i}", len(f.feed.members)) for i, f in enumerate(demand.feed_flows)]
         most = sum(len(s.members) for s in demand.sets)
-        total = sum(len(f.members) for f in demand.feeds)
-        self.amplifier_in = [self._count(f"amplifier in {i}", total) for i, _ in enumerate(demand.amplifier_flows)]
+        feeds = sum(len(f.members) for f in demand.feeds)
+        self.amplifier_in = [self._count(f"amplifier in {i}", feeds) for i, _ in enumerate(demand.amplifier_flows)]
         self.dsp_in = [self._count(f"dsp in {i}", most) for i, _ in enumerate(demand.dsp_flows)]
         self.split = [self._count(f"split {i}", most // f.legs) for i, f in enumerate(demand.split_flows)]
         self.chain = [model.new_bool_var(f"chain {i}") for i, _ in enumerate(demand.chain_links)]
@@ -86,7 +89,7 @@ class Variables:
                             amplifier,
                             kind,
                             self._count(f"channels of {name}", most),
-                            self._count(f"bass channels of {name}", most) if via in bass else 0,
+                            self._count(f"bass channels of {name}", most) if via in bass else total(()),
                         )
                     )
         return uses
@@ -121,22 +124,22 @@ class Variables:
             (link.source, i) for i, link in enumerate(self.demand.chain_links)
         )
 
-    def fed_by_chain(self, member: Member) -> cp_model.LinearExprT:
+    def fed_by_chain(self, member: Member) -> Expr:
         """1 where a link output feeds the member."""
-        return sum(self.chain[i] for i in self.chained_into.get(member, ()))
+        return total(self.chain[i] for i in self.chained_into.get(member, ()))
 
-    def feeds_chain(self, member: Member) -> cp_model.LinearExprT:
+    def feeds_chain(self, member: Member) -> Expr:
         """1 where the member's link output feeds another."""
-        return sum(self.chain[i] for i in self.chained_from.get(member, ()))
+        return total(self.chain[i] for i in self.chained_from.get(member, ()))
 
-    def points(self, source: Source, channel: str | None = None) -> cp_model.LinearExprT:
+    def points(self, source: Source, channel: str | None = None) -> Expr:
         """Control points of an outlet that are in use, of one channel only where it is given.
 
         A mirrored group is one point, whatever it feeds. Points that feed DSP units included.
         """
         flows, outlet = self.demand.feed_flows, source[0]
         whole = (Mode.ALONE, Mode.CHAIN)
-        terms = [
+        terms: list[Expr | int] = [
             self.feed[i]
             for i in self.out_of.get(source, ())
             if flows[i].mode in whole and channel in (None, flows[i].feed.channel)
@@ -149,12 +152,12 @@ class Variables:
         if source[1] is None:
             dsp = self.demand.dsp_flows
             terms += [self.dsp_in[i] for i in self.dsp_out_of.get(outlet, ()) if channel in (None, dsp[i].bus)]
-        return sum(terms)
+        return total(terms)
 
-    def offered(self, outlet: Outlet) -> cp_model.LinearExprT:
+    def offered(self, outlet: Outlet) -> Expr:
         """Signals that the chosen processor can carry on an outlet."""
-        offers = [(p.outlets.get(outlet, 0), y) for p, y in zip(self.demand.processors, self.processor, strict=True)]
-        return sum(n * y for n, y in offers if n)
+        processors = zip(self.demand.processors, self.processor, strict=True)
+        return weighted((p.outlets.get(outlet, 0), chosen) for p, chosen in processors)
 
 
 def members_of(feed: FeedClass) -> list[Member]:
@@ -162,8 +165,8 @@ def members_of(feed: FeedClass) -> list[Member]:
     return [(feed.set_name, feed.sku, index) for index in feed.members]
 
 
-def _grouped(pairs: Iterable[tuple[object, int]]) -> dict:  # type: ignore[type-arg]
-    groups = defaultdict(list)
+def _grouped(pairs: Iterable[tuple[Key, int]]) -> dict[Key, list[int]]:
+    groups: dict[Key, list[int]] = defaultdict(list)
     for key, value in pairs:
         groups[key].append(value)
     return dict(groups)
