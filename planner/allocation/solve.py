@@ -118,10 +118,12 @@ class ProcessorModel:
         solver.parameters.max_time_in_seconds = max(seconds, 0.01)
         solver.parameters.num_workers = 1
         solver.parameters.random_seed = 1
-        # the linear relaxation is what proves prices here; probing and symmetry cost more than they save
+        # the linear relaxation proves prices here; for models this small the rest costs more than it saves
         solver.parameters.linearization_level = 2
         solver.parameters.cp_model_probing_level = 0
         solver.parameters.symmetry_level = 0
+        solver.parameters.max_presolve_iterations = 1
+        solver.parameters.use_sat_inprocessing = False
         status = solver.solve(model)
         match status:
             case cp_model.OPTIMAL:
