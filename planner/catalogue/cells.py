@@ -20,7 +20,8 @@ from planner.contacts import BARE_TAIL, Connector, Contact, Gender
 
 LONGEST_TEXT = 200
 
-# What spreadsheets show, and export, where a formula fails (ECMA-376 part 1, 18.17.3; the last two are newer).
+# What spreadsheets show, and export, where a formula fails (ECMA-376 part 1, section 18.17.3,
+# from memory; the last two are newer).
 _FAILED_FORMULAS = frozenset(
     {"#DIV/0!", "#N/A", "#NAME?", "#NULL!", "#NUM!", "#REF!", "#VALUE!", "#GETTING_DATA", "#SPILL!", "#CALC!"}
 )

@@ -32,7 +32,7 @@ def said_of_prices(content: bytes) -> str:
 BAD_CSV: Mapping[str, tuple[bytes, str]] = {
     "empty": (b"", "an empty file; expected a header row and data. Add the rows, or delete the file."),
     "blank": (b" \n\r\n\t", "an empty file; expected a header row and data. Add the rows, or delete the file."),
-    # The Unicode Standard, section 23.8: FF FE and FE FF are the byte order marks of UTF-16.
+    # The Unicode Standard, section 23.8 (section from memory): FF FE and FE FF are the byte order marks of UTF-16.
     "utf-16": (PRICES.encode("utf-16"), f"text in UTF-16; expected text in UTF-8. {SAVE_AS_CSV}"),
     "utf-16 unmarked": (
         PRICES.encode("utf-16-le"),
@@ -226,7 +226,7 @@ def test_an_archive_that_lies_about_its_size() -> None:
     """The size in the directory is forged to a few bytes; the parser then never gets more than those."""
     content = bytearray(archive_of({"xl/workbook.xml": b" " * 1_000_000}))
     directory = content.rindex(b"PK\x01\x02")
-    # APPNOTE.TXT 6.3.10 section 4.3.12: the uncompressed size is at offset 24 of a directory entry.
+    # APPNOTE.TXT, section 4.3.12 (from memory): the uncompressed size is at offset 24 of a directory entry.
     struct.pack_into("<I", content, directory + 24, 10)
     assert "found a damaged workbook" in said_of_workbook(bytes(content))
 

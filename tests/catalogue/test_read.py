@@ -1,5 +1,6 @@
 """Sound catalogues: what the records hold, and the forms of file that are accepted."""
 
+import csv
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
@@ -12,6 +13,7 @@ from planner.contacts import BARE_TAIL, Connector, Contact, Direction, Gender
 from planner.house_file import read_house
 from tests.catalogue.sample import HEADER_ONLY, SAMPLE, encoded, messages, spoilt
 
+PUBLISHED = Path(__file__).resolve().parents[1] / "published"
 DEMO = Path(__file__).resolve().parents[2] / "catalogue_demo"
 
 
@@ -56,12 +58,17 @@ def test_port_fields(sample: Catalogue) -> None:
 
 
 def test_trade_names_of_channels_become_labels(sample: Catalogue) -> None:
-    # Rec. ITU-R BS.2051-3, Table 3: L, C and R of system B are M+030, M+000 and M-030.
+    # Rec. ITU-R BS.2051-3, Table 4: L, C and R of system B are M+030, M+000 and M-030.
     assert sample.ports["R1"][0].channels == ("M+030", "M+000", "M-030")
 
 
 def test_ls_beside_a_rear_channel_is_the_side_channel() -> None:
-    # BS.2051-3 Tables 4 and 11: no system has both M+110 and M+135; systems I and J have M+090 and M+135.
+    # Rec. ITU-R BS.2051-3, Tables 3 to 12: a system with M+135 has M+090 beside it, and none has M+110.
+    systems: dict[str, set[str]] = {}
+    with (PUBLISHED / "bs2051_layouts.csv").open(encoding="utf-8") as stream:
+        for row in csv.DictReader(stream):
+            systems.setdefault(row["system"], set()).add(row["label"])
+    assert all({"M+090", "M+110"} & labels == {"M+090"} for labels in systems.values() if "M+135" in labels)
     ports = SAMPLE["ports.csv"].replace("rca,no,3,L;C;R", "rca,no,4,Ls;Rs;Lrs;Rrs")
     read = read_catalogue_bytes(encoded({**SAMPLE, "ports.csv": ports}))
     assert read.ports["R1"][0].channels == ("M+090", "M-090", "M+135", "M-135")
@@ -152,7 +159,7 @@ def test_a_processor_may_have_all_its_outputs_on_cards() -> None:
 
 
 def test_a_digital_jack_carries_many_signals() -> None:
-    # AES67-2018 carries streams of up to eight channels and several streams a network port, so
+    # AES67 (from memory): one network port carries several streams of several channels each, so
     # the number of jacks says nothing of the number of signals.
     ports = SAMPLE["ports.csv"].replace("D24,IN,in,plain,rca,no,2", "D24,IN,in,plain,aes67,no,1")
     assert messages({**SAMPLE, "ports.csv": ports}) == []

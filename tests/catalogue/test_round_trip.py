@@ -94,7 +94,7 @@ def test_no_text_in_a_workbook_is_a_formula() -> None:
 
 
 def test_no_text_in_a_csv_file_begins_as_a_formula_does() -> None:
-    # OWASP, "CSV Injection": cells that begin with =, +, - or @ can run as formulas.
+    # OWASP, "CSV Injection" (from memory): cells that begin with =, +, - or @ can run as formulas.
     named = tuple(replace(PLUG, sku=f"X{i}", name=text) for i, text in enumerate(FORMULAS))
     catalogue = Catalogue(connectors=named)
     names = [row[1] for row in csv.reader(StringIO(catalogue_csv_files(catalogue)["connectors.csv"]))]

@@ -183,7 +183,7 @@ def test_a_formula_without_a_saved_value() -> None:
 
 
 def test_a_formula_that_came_to_an_empty_text_is_an_empty_cell() -> None:
-    # ECMA-376 part 1, 18.18.11: the type "str" marks the text that a formula came to.
+    # ECMA-376 part 1, 18.18.11 (section from memory): the type "str" marks the text that a formula came to.
     content = patched(with_price_formula("TEXT"), rb"<v>TEXT</v>", b"<v></v>")
     (message,) = messages_of(content)
     assert "row 2, column price: found nothing; expected a value." in message
