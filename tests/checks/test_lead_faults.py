@@ -7,6 +7,7 @@ from dataclasses import replace
 
 import pytest
 
+from planner.catalogue.records import Lead
 from planner.checks import verify
 from planner.design import LeadMethod, LeadPart
 from tests.checks import good_designs as good
@@ -43,6 +44,12 @@ from tests.checks.good_designs import Drawn
             connection_to("Left/XLR/1", lead=stocked("L-RX-5", 3.80)),
             "The jack is xlr male and what plugs in is rca male",
             id="connector",
+        ),
+        pytest.param(
+            good.dedicated,
+            connection_to("Left/XLR/1", sink=jack("Left/RCA/1")),
+            "The jack is rca female and what plugs in is xlr male",
+            id="connector at the far end",
         ),
         pytest.param(
             good.dedicated,
@@ -246,6 +253,15 @@ def test_r3_allows_what_fits(drawn: Drawn, change: Spoil) -> None:
     design, brief = drawn()
     findings = verify(change(design), brief, CATALOGUE, HOUSE).findings
     assert [finding for finding in findings if finding.rule == "R3"] == []
+
+
+def test_a_made_speaker_lead_may_be_used_as_sold() -> None:
+    design, brief = good.amplified()
+    plug = CATALOGUE.connectors[0].contact
+    speaker_lead = Lead(sku="L-4P-5", name="4-pole", end_a=plug, end_b=plug, balanced=False, length_m=5.0)
+    catalogue = replace(CATALOGUE, leads=(*CATALOGUE.leads, speaker_lead))
+    made = connection_to("Sub 1/POLE/1", lead=stocked("L-4P-5", 1.60))(design)
+    assert not any(finding.rule == "R3" for finding in verify(made, brief, catalogue, HOUSE).findings)
 
 
 def test_an_adapter_may_be_used_either_way_round() -> None:

@@ -273,6 +273,20 @@ def test_a_drive_that_is_not_allowed_is_found(drawn: Drawn, forbidden: Drive, wo
     assert_told(design, limited(brief, drives=frozenset(Drive) - {forbidden}), "R18", words)
 
 
+@pytest.mark.parametrize(
+    ("drawn", "needed"),
+    [
+        (good.dedicated, {Drive.DEDICATED}),
+        (good.by_dsp_unit, {Drive.DEDICATED, Drive.DSP}),  # the loudspeakers are dedicated
+        (good.receiver, {Drive.DEDICATED, Drive.SPLIT}),
+        (good.daisy_chain, {Drive.DEDICATED, Drive.DAISY_CHAINED}),
+    ],
+)
+def test_the_drives_that_occur_are_enough(drawn: Drawn, needed: set[Drive]) -> None:
+    design, brief = drawn()
+    assert verify(design, limited(brief, drives=frozenset(needed)), CATALOGUE, HOUSE).findings == ()
+
+
 def test_a_split_behind_a_dsp_unit_needs_both_drives() -> None:
     design, brief = good.fixed_routing()
     spoil = both(
