@@ -1,0 +1,132 @@
+"""Prices that can be worked out on paper, asked of both oracles and of the planner."""
+
+from collections.abc import Callable
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+
+from planner.brief.records import Drive, Owned
+from planner.catalogue.records import Offer, PortGroup
+from planner.contacts import Connector
+from planner.house import Task
+from planner.plan import options
+from tests.optimum.bench import bench, offer
+from tests.oracle.brute import Table
+from tests.oracle.instance import Instance
+from tests.oracle.milp import Cheapest
+
+Price = Callable[[Instance], int | None]
+
+
+def by_brute_force(instance: Instance) -> int | None:
+    return Table(instance).price_minor()
+
+
+def by_programme(instance: Instance) -> int | None:
+    return Cheapest(instance).price_minor()
+
+
+def by_planner(instance: Instance) -> int | None:
+    result = options(instance.brief, instance.catalogue, instance.house)
+    return min((option.measures.price_minor for option in result.options), default=None)
+
+
+every_way = pytest.mark.parametrize("cheapest", [by_brute_force, by_programme, by_planner])
+
+
+@pytest.mark.parametrize("cheapest", [by_programme, by_planner])
+@pytest.mark.parametrize(("speakers", "expected"), [(12, 1000_00 + 12 * 210_00 + 4 * 310_00), (13, None)])
+def test_sixteen_outputs_with_four_dedicated_subwoofers_leave_twelve(
+    cheapest: Price, speakers: int, expected: int | None
+) -> None:
+    """16 - 4 = 12 (arithmetic): a thirteenth loudspeaker has no output left."""
+    dedicated = frozenset({Drive.DEDICATED})
+    assert cheapest(bench(outputs=16, speakers=speakers, subs=4, drives=dedicated)) == expected
+
+
+@every_way
+@pytest.mark.parametrize("subs", [2, 3, 4])
+def test_n_legs_from_two_way_splitters_take_one_fewer(cheapest: Price, subs: int) -> None:
+    """N legs take N - 1 two-way splitters (common practice, no published source)."""
+    instance = bench(outputs=1, speakers=0, subs=subs)
+    assert cheapest(instance) == 1000_00 + subs * (300_00 + 10_00) + (subs - 1) * 7_00
+
+
+@every_way
+@pytest.mark.parametrize(("subs", "leads"), [(1, 1), (2, 1), (3, 2)])
+def test_a_lead_cut_in_half_serves_two_terminal_blocks(cheapest: Price, subs: int, leads: int) -> None:
+    """A lead with the same plug at both ends yields two like tails: ceil(N / 2) leads (arithmetic)."""
+    instance = bench(outputs=3, speakers=0, subs=subs, drives=frozenset({Drive.DEDICATED}))
+    block = replace(_group(instance, "proc"), connector=Connector.TERMINAL)
+    assert cheapest(_with_group(instance, block)) == 1000_00 + subs * 300_00 + leads * 10_00
+
+
+@every_way
+def test_half_a_lead_must_be_long_enough(cheapest: Price) -> None:
+    """The subwoofer is 1.0 m away, + 10 % + 0.5 m = 1.6 m: half of 3.1 m is too short, of 3.2 m not."""
+    instance = bench(outputs=1, speakers=0, subs=1)
+    instance = _with_group(instance, replace(_group(instance, "proc"), connector=Connector.TERMINAL))
+    assert cheapest(_with_lead_length(instance, 3.1)) is None
+    assert cheapest(_with_lead_length(instance, 3.2)) == 1310_00
+
+
+@every_way
+def test_a_least_order_is_paid_in_full_unless_another_supplier_is_cheaper(cheapest: Price) -> None:
+    """Two leads: five at 4.00 from one are 20.00; two at 9.50 from the other are 19.00 (arithmetic)."""
+    instance = bench(outputs=2, speakers=0, subs=2, drives=frozenset({Drive.DEDICATED}))
+    five = offer("lead", "4", least_order=5)
+    assert cheapest(_with_offers(instance, five)) == 1600_00 + 20_00
+    assert cheapest(_with_offers(instance, five, offer("lead", "9.5", supplier="two"))) == 1600_00 + 19_00
+
+
+@every_way
+def test_stock_runs_out_at_the_cheaper_supplier(cheapest: Price) -> None:
+    """Three leads: two at 4.00 and one at 9.50 (arithmetic)."""
+    instance = bench(outputs=3, speakers=0, subs=3, drives=frozenset({Drive.DEDICATED}))
+    few = offer("lead", "4", stock=2)
+    assert cheapest(_with_offers(instance, few)) is None
+    assert cheapest(_with_offers(instance, few, offer("lead", "9.5", supplier="two"))) == 1900_00 + 17_50
+
+
+@every_way
+def test_owned_gear_costs_nothing_up_to_its_count(cheapest: Price) -> None:
+    """One of two subwoofers is there already (arithmetic)."""
+    instance = bench(outputs=2, speakers=0, subs=2, drives=frozenset({Drive.DEDICATED}))
+    brief = replace(instance.brief, owned=(Owned(sku="sub", count=1, must_use=True),))
+    assert cheapest(replace(instance, brief=brief)) == 1000_00 + 300_00 + 2 * 10_00
+
+
+@every_way
+def test_margin_labour_and_tax_are_each_rounded_once(cheapest: Price) -> None:
+    """At 40 % margin 600 is sold at 1000; prices here follow from price = cost / (1 - margin).
+
+    Processor 1000 / 0.6 = 1666.67, subwoofer 500.00, lead 16.67; 10 minutes at 61.00 an hour are
+    10.17 for the lead run. Subtotal 2193.51; 7.7 % of it is 168.90027, so 168.90 (arithmetic).
+    """
+    instance = bench(outputs=1, speakers=0, subs=1)
+    house = replace(
+        instance.house, markup_percent=None, margin_percent=Decimal(40), labour_rate=Decimal(61),
+        minutes={Task.LEAD: Decimal(10)}, tax_percent=Decimal("7.7"),
+    )  # fmt: skip
+    assert cheapest(replace(instance, house=house)) == 2193_51 + 168_90
+
+
+def _group(instance: Instance, sku: str) -> PortGroup:
+    (group,) = instance.catalogue.ports[sku]
+    return group
+
+
+def _with_group(instance: Instance, group: PortGroup) -> Instance:
+    catalogue = replace(instance.catalogue, ports={**instance.catalogue.ports, group.device: (group,)})
+    return replace(instance, catalogue=catalogue)
+
+
+def _with_lead_length(instance: Instance, length_m: float) -> Instance:
+    (lead,) = instance.catalogue.leads
+    return replace(instance, catalogue=replace(instance.catalogue, leads=(replace(lead, length_m=length_m),)))
+
+
+def _with_offers(instance: Instance, *lead_offers: Offer) -> Instance:
+    offers = {**instance.catalogue.offers, "lead": lead_offers}
+    return replace(instance, catalogue=replace(instance.catalogue, offers=offers))

@@ -1,0 +1,160 @@
+"""Rule R3 read straight: every way in which one line can be made from the catalogue."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cache
+from itertools import product
+from math import ceil
+
+from planner.brief.records import Point
+from planner.catalogue.records import Adapter, BulkCable, CableKind, Lead, PortGroup
+from planner.contacts import BARE_TAIL, CLAMPS, SPEAKER_LEVEL, Connector, Contact, mates
+from tests.oracle.instance import Instance
+
+
+@dataclass(frozen=True, slots=True)
+class Plug:
+    """One jack or splitter leg, as a lead sees it."""
+
+    contact: Contact
+    balanced: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One connection by a lead. `to_sub`: it lies on a path from the processor to a subwoofer."""
+
+    source: Plug
+    sink: Plug
+    length_m: Fraction
+    to_sub: bool
+
+    @property
+    def speaker_level(self) -> bool:
+        return self.sink.contact.connector in SPEAKER_LEVEL
+
+    @property
+    def converts(self) -> bool:
+        """Whether the line counts in M6."""
+        return not self.speaker_level and self.source.balanced is not self.sink.balanced
+
+
+@dataclass(frozen=True, slots=True)
+class Make:
+    """One way to make a line.
+
+    `parts` are skus with counts; `tail` is the sku and the end ("a" or "b") of a lead that is
+    cut; `adapters` and `ends_made_up` count for M4 and for labour.
+    """
+
+    parts: tuple[tuple[str, int], ...]
+    tail: tuple[str, str] | None = None
+    adapters: int = 0
+    ends_made_up: int = 0
+
+
+def plug(group: PortGroup) -> Plug:
+    """A jack of a port group, as a lead sees it."""
+    return Plug(group.contact, group.balanced)
+
+
+class Leads:
+    """Lengths wanted and every way to make each line of one instance, excluded gear left out."""
+
+    def __init__(self, instance: Instance) -> None:
+        shelf, excluded = instance.catalogue, instance.brief.excluded
+        self._balanced_only = instance.brief.limits.balanced_only
+        self._leads = [lead for lead in shelf.leads if lead.sku not in excluded]
+        self._adapters = [adapter for adapter in shelf.adapters if adapter.sku not in excluded]
+        self._cables = [cable for cable in shelf.bulk_cables if cable.sku not in excluded]
+        self._connectors = [part for part in shelf.connectors if part.sku not in excluded]
+        self._rack = instance.brief.rack
+        self.makes = cache(self._makes)
+        self.route_m = cache(self._route_m)
+
+    @property
+    def internal_m(self) -> Fraction:
+        """The length wanted from rack to rack."""
+        return _exact(self._rack.internal_m)
+
+    def _route_m(self, one: Point, other: Point) -> Fraction:
+        """The length wanted between two positions, rounded up to the centimetre, exactly."""
+        axes = zip(_axes(one), _axes(other), strict=True)
+        way = sum((abs(_exact(a) - _exact(b)) for a, b in axes), Fraction(0))
+        wanted = way * (1 + _exact(self._rack.route_allowance_percent) / 100) + _exact(self._rack.slack_m)
+        return Fraction(ceil(wanted * 100), 100)
+
+    def _makes(self, line: Line) -> tuple[Make, ...]:
+        """Every way to make the line; none where R3 or the balanced-only limit forbids it."""
+        if line.speaker_level:
+            return tuple(self._made_up(line, {CableKind.SPEAKER}))
+        both_balanced = line.source.balanced and line.sink.balanced
+        if self._balanced_only and not both_balanced:
+            return ()
+        kinds = {CableKind.LINE_BALANCED} if both_balanced else {CableKind.LINE_BALANCED, CableKind.LINE_UNBALANCED}
+        found = list(self._made_up(line, kinds))
+        for lead in self._leads:
+            if lead.balanced or not both_balanced:
+                found += self._from_lead(line, lead)
+        return tuple(dict.fromkeys(found))
+
+    def _from_lead(self, line: Line, lead: Lead) -> Iterator[Make]:
+        """Stocked, adapted or cut from this made lead."""
+        length_m = _exact(lead.length_m)
+        if length_m >= line.length_m:
+            for at_source, at_sink in ((lead.end_a, lead.end_b), (lead.end_b, lead.end_a)):
+                for one, other in product(
+                    self._joints(line.source.contact, at_source), self._joints(line.sink.contact, at_sink)
+                ):
+                    parts = ((lead.sku, 1), *((sku, 1) for sku in (*one, *other)))
+                    yield Make(parts, adapters=len(one) + len(other))
+        ends = (line.source.contact, line.sink.contact)
+        blocks = [end for end in ends if end.connector is Connector.TERMINAL]
+        if len(blocks) == 1 and length_m / 2 >= line.length_m:
+            kept = ends[0] if ends[1] is blocks[0] else ends[1]
+            for name, contact in (("a", lead.end_a), ("b", lead.end_b)):
+                if mates(contact, kept):
+                    yield Make((), tail=(lead.sku, name), ends_made_up=1)
+
+    def _joints(self, jack: Contact, lead_end: Contact) -> Iterator[tuple[str, ...]]:
+        """The adapters, none or one, by which a lead's end joins a jack."""
+        if mates(jack, lead_end):
+            yield ()
+        for adapter in self._adapters:
+            if _adapts(adapter, jack, lead_end):
+                yield (adapter.sku,)
+
+    def _made_up(self, line: Line, kinds: set[CableKind]) -> Iterator[Make]:
+        """Made up from bulk cable of one of these kinds."""
+        for cable in self._cables:
+            if cable.kind in kinds:
+                steps = (cable.sku, _steps(cable, line.length_m))
+                for one, other in product(self._ends(line.source.contact), self._ends(line.sink.contact)):
+                    yield Make((steps, *((sku, 1) for sku in (*one, *other))), ends_made_up=2)
+
+    def _ends(self, jack: Contact) -> Iterator[tuple[str, ...]]:
+        """What is fitted to a cable's end to join a jack: a connector, or nothing at a clamp."""
+        if jack.connector in CLAMPS and mates(BARE_TAIL, jack):
+            yield ()
+        for part in self._connectors:
+            if mates(part.contact, jack):
+                yield (part.sku,)
+
+
+def _adapts(adapter: Adapter, jack: Contact, lead_end: Contact) -> bool:
+    one, other = adapter.end_a, adapter.end_b
+    return (mates(one, jack) and mates(other, lead_end)) or (mates(other, jack) and mates(one, lead_end))
+
+
+def _steps(cable: BulkCable, length_m: Fraction) -> int:
+    return ceil(length_m / _exact(cable.step_m))
+
+
+def _axes(point: Point) -> tuple[float, float, float]:
+    return (point.x_m, point.y_m, point.z_m)
+
+
+def _exact(number: float) -> Fraction:
+    """The decimal number that was written, not the binary one that stands for it."""
+    return Fraction(str(number))
