@@ -2,12 +2,14 @@
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
+from functools import partial
 from typing import TypeVar
 
 from planner.brief.records import Brief, Drive, Limits
 from planner.channels import display_name
 
 T = TypeVar("T")
+Change = Callable[[Brief], Brief]
 
 
 @dataclass(frozen=True, slots=True)
@@ -15,129 +17,123 @@ class Requirement:
     """One thing that the brief asks for. `without` gives the same brief not asking for it."""
 
     sentence: str
-    without: Callable[[Brief], Brief]
+    without: Change
 
 
 def requirements(brief: Brief) -> tuple[Requirement, ...]:
-    """All requirements that a brief really makes, the ones easiest to give up first."""
+    """All requirements that a brief really makes: limits, then gear, models, and the loads themselves."""
     return (*_of_limits(brief), *_of_gear(brief), *_of_models(brief), *_of_loads(brief))
 
 
-def _limit(sentence: str, change: Callable[[Limits], Limits]) -> Requirement:
-    return Requirement(sentence, lambda brief: replace(brief, limits=change(brief.limits)))
-
-
 def _of_limits(brief: Brief) -> Iterator[Requirement]:
-    limits, subwoofers = brief.limits, sum(s.most for s in brief.subwoofers)
-    if limits.budget is not None:
-        yield _limit(
-            f"the price with tax is at most {brief.project.currency} {limits.budget:,}",
-            lambda now: replace(now, budget=None),
-        )
-    if limits.spare_outputs:
-        yield _limit(f"{limits.spare_outputs} outputs stay spare", lambda now: replace(now, spare_outputs=0))
-    if limits.most_subwoofers_lost is not None:
-        yield _limit(
-            f"no single failure silences more than {limits.most_subwoofers_lost} subwoofers",
-            lambda now: replace(now, most_subwoofers_lost=None),
-        )
-    if limits.least_independent_subwoofers:
-        yield _limit(
-            f"at least {limits.least_independent_subwoofers} subwoofers are independently controlled",
-            lambda now: replace(now, least_independent_subwoofers=0),
-        )
-    if limits.least_control_groups:
-        yield _limit(
-            f"the subwoofers form at least {limits.least_control_groups} control groups",
-            lambda now: replace(now, least_control_groups=0),
-        )
-    if limits.filters_per_subwoofer:
-        yield _limit(
-            f"a control point has {limits.filters_per_subwoofer} filters",
-            lambda now: replace(now, filters_per_subwoofer=0),
-        )
-    if limits.balanced_only:
-        yield _limit("every line connection is balanced", lambda now: replace(now, balanced_only=False))
-    if limits.drives != frozenset(Drive):
-        names = ", ".join(sorted(d.value.replace("_", "-") for d in limits.drives))
-        yield _limit(f"the only drives allowed are: {names}", lambda now: replace(now, drives=frozenset(Drive)))
-    if limits.largest_split < subwoofers:
-        yield _limit(
-            f"a split has at most {limits.largest_split} legs", lambda now: replace(now, largest_split=subwoofers)
-        )
-    if limits.most_dsp_units < subwoofers:
-        yield _limit(
-            f"there are at most {limits.most_dsp_units} DSP units",
-            lambda now: replace(now, most_dsp_units=min(subwoofers, 4)),
-        )
+    """Each limit that differs from none at all."""
+    now, none = brief.limits, _unlimited(brief)
+    sentences = {
+        "budget": f"the price with tax is at most {brief.project.currency} {now.budget or 0:,}",
+        "spare_outputs": f"{now.spare_outputs} outputs stay spare",
+        "most_subwoofers_lost": f"no single failure silences more than {now.most_subwoofers_lost} subwoofers",
+        "least_independent_subwoofers": (
+            f"at least {now.least_independent_subwoofers} subwoofers are independently controlled"
+        ),
+        "least_control_groups": f"the subwoofers form at least {now.least_control_groups} control groups",
+        "filters_per_subwoofer": f"a control point has {now.filters_per_subwoofer} filters",
+        "balanced_only": "every line connection is balanced",
+        "drives": f"the only drives allowed are: {', '.join(_drive_words(now))}",
+        "largest_split": f"a split has at most {now.largest_split} legs",
+        "most_dsp_units": f"there are at most {now.most_dsp_units} DSP units",
+    }
+    for name, sentence in sentences.items():
+        if getattr(now, name) != getattr(none, name):
+            yield Requirement(sentence, partial(_with_limit, name=name, value=getattr(none, name)))
     if brief.rack.units is not None:
-        yield Requirement(
-            f"everything fits {brief.rack.units} rack units",
-            lambda now: replace(now, rack=replace(now.rack, units=None)),
-        )
+        yield Requirement(f"everything fits {brief.rack.units} rack units", _any_rack)
+
+
+def _unlimited(brief: Brief) -> Limits:
+    """The same brief's limits with each of them loosened as far as it can matter."""
+    subwoofers = sum(s.most for s in brief.subwoofers)
+    return Limits(
+        largest_split=max(brief.limits.largest_split, subwoofers),
+        most_dsp_units=max(brief.limits.most_dsp_units, min(subwoofers, 4)),
+        spare_ceiling=brief.limits.spare_ceiling,
+    )
+
+
+def _drive_words(limits: Limits) -> list[str]:
+    return [drive.value.replace("_", "-") for drive in Drive if drive in limits.drives]
+
+
+def _with_limit(brief: Brief, *, name: str, value: object) -> Brief:
+    changed: dict[str, object] = {name: value}
+    return replace(brief, limits=replace(brief.limits, **changed))  # type: ignore[arg-type]
+
+
+def _any_rack(brief: Brief) -> Brief:
+    return replace(brief, rack=replace(brief.rack, units=None))
 
 
 def _of_gear(brief: Brief) -> Iterator[Requirement]:
     for sku in brief.excluded:
-        yield Requirement(
-            f"{sku} is excluded", lambda now, sku=sku: replace(now, excluded=tuple(s for s in now.excluded if s != sku))
-        )
+        yield Requirement(f"{sku} is excluded", partial(_allow, sku=sku))
     for entry in brief.owned:
         if entry.must_use:
-            yield Requirement(
-                f"all {entry.count} of the owned {entry.sku} are used",
-                lambda now, sku=entry.sku: replace(
-                    now, owned=tuple(replace(o, must_use=False) if o.sku == sku else o for o in now.owned)
-                ),
-            )
+            sentence = f"all {entry.count} of the owned {entry.sku} are used"
+            yield Requirement(sentence, partial(_may_use, sku=entry.sku))
+
+
+def _allow(brief: Brief, *, sku: str) -> Brief:
+    return replace(brief, excluded=tuple(s for s in brief.excluded if s != sku))
+
+
+def _may_use(brief: Brief, *, sku: str) -> Brief:
+    return replace(brief, owned=tuple(replace(o, must_use=o.must_use and o.sku != sku) for o in brief.owned))
 
 
 def _of_models(brief: Brief) -> Iterator[Requirement]:
-    for position, speakers in enumerate(brief.loudspeakers):
+    for place, speakers in enumerate(brief.loudspeakers):
         if speakers.candidates:
-            yield Requirement(
-                f"the set {speakers.name!r} is {' or '.join(speakers.candidates)}",
-                lambda now, i=position: _any_speaker(now, i),
-            )
+            sentence = f"the set {speakers.name!r} is {' or '.join(speakers.candidates)}"
+            yield Requirement(sentence, partial(_any_speaker, place=place))
         elif speakers.target_spl_db is not None:
-            yield Requirement(
-                f"the set {speakers.name!r} reaches {speakers.target_spl_db:g} dB SPL at the primary seats",
-                lambda now, i=position: _any_speaker(now, i),
-            )
-    for position, subwoofers in enumerate(brief.subwoofers):
+            sentence = f"the set {speakers.name!r} reaches {speakers.target_spl_db:g} dB SPL at the primary seats"
+            yield Requirement(sentence, partial(_any_speaker, place=place))
+    for place, subwoofers in enumerate(brief.subwoofers):
         if subwoofers.candidates:
-            yield Requirement(
-                f"the set {subwoofers.name!r} is {' or '.join(subwoofers.candidates)}",
-                lambda now, i=position: replace(
-                    now, subwoofers=_changed(now.subwoofers, i, replace(now.subwoofers[i], candidates=()))
-                ),
-            )
+            sentence = f"the set {subwoofers.name!r} is {' or '.join(subwoofers.candidates)}"
+            yield Requirement(sentence, partial(_any_subwoofer, place=place))
 
 
-def _any_speaker(brief: Brief, position: int) -> Brief:
-    free = replace(brief.loudspeakers[position], candidates=(), target_spl_db=None)
-    return replace(brief, loudspeakers=_changed(brief.loudspeakers, position, free))
+def _any_speaker(brief: Brief, *, place: int) -> Brief:
+    free = replace(brief.loudspeakers[place], candidates=(), target_spl_db=None)
+    return replace(brief, loudspeakers=_changed(brief.loudspeakers, place, free))
+
+
+def _any_subwoofer(brief: Brief, *, place: int) -> Brief:
+    free = replace(brief.subwoofers[place], candidates=())
+    return replace(brief, subwoofers=_changed(brief.subwoofers, place, free))
 
 
 def _of_loads(brief: Brief) -> Iterator[Requirement]:
     """That the loudspeakers and subwoofers are there at all; without them the places stay empty."""
-    for position, subwoofers in enumerate(brief.subwoofers):
+    for place, subwoofers in enumerate(brief.subwoofers):
         if subwoofers.least:
-            yield Requirement(
-                f"the set {subwoofers.name!r} has at least {subwoofers.least} subwoofers",
-                lambda now, i=position: replace(
-                    now, subwoofers=_changed(now.subwoofers, i, replace(now.subwoofers[i], least=0, most=0))
-                ),
-            )
-    for position, speakers in enumerate(brief.loudspeakers):
+            sentence = f"the set {subwoofers.name!r} has at least {subwoofers.least} subwoofers"
+            yield Requirement(sentence, partial(_no_subwoofers, place=place))
+    for place, speakers in enumerate(brief.loudspeakers):
         channels = ", ".join(display_name(p.channel) for p in speakers.placements)
-        yield Requirement(
-            f"the set {speakers.name!r} has {len(speakers.placements)} loudspeakers ({channels})",
-            lambda now, i=position: replace(
-                now, loudspeakers=_changed(now.loudspeakers, i, replace(now.loudspeakers[i], placements=()))
-            ),
-        )
+        sentence = f"the set {speakers.name!r} has {len(speakers.placements)} loudspeakers ({channels})"
+        yield Requirement(sentence, partial(_no_speakers, place=place))
 
 
-def _changed(entries: tuple[T, ...], position: int, entry: T) -> tuple[T, ...]:
-    return (*entries[:position], entry, *entries[position + 1 :])
+def _no_subwoofers(brief: Brief, *, place: int) -> Brief:
+    empty = replace(brief.subwoofers[place], least=0, most=0)
+    return replace(brief, subwoofers=_changed(brief.subwoofers, place, empty))
+
+
+def _no_speakers(brief: Brief, *, place: int) -> Brief:
+    empty = replace(brief.loudspeakers[place], placements=())
+    return replace(brief, loudspeakers=_changed(brief.loudspeakers, place, empty))
+
+
+def _changed(entries: tuple[T, ...], place: int, entry: T) -> tuple[T, ...]:
+    return (*entries[:place], entry, *entries[place + 1 :])

@@ -28,9 +28,7 @@ def subwoofers(option: Option) -> int:
     return sum(option.drives.values())
 
 
-def _answer(
-    question: Question, options: Sequence[Option], brief: Brief, output_each_minor: int | None
-) -> Answer:
+def _answer(question: Question, options: Sequence[Option], brief: Brief, output_each_minor: int | None) -> Answer:
     refusal = _not_asked(question, brief)
     if refusal:
         return Answer(question=question, option_id=None, reason=refusal)

@@ -5,8 +5,8 @@ from itertools import pairwise
 
 from ortools.sat.python import cp_model
 
-from planner.allocation.rules import Rules
 from planner.allocation.expressions import Expr, total, weighted
+from planner.allocation.rules.processor import processor_points
 from planner.allocation.variables import Variables
 from planner.demand.flows import FeedFlow, Mode
 
@@ -26,8 +26,8 @@ class Measured:
 class Measuring:
     """Builds the expressions, with the constraints that tie them to the flows."""
 
-    def __init__(self, model: cp_model.CpModel, v: Variables, rules: Rules) -> None:
-        self._model, self._v, self._rules, self._demand = model, v, rules, v.demand
+    def __init__(self, model: cp_model.CpModel, v: Variables) -> None:
+        self._model, self._v, self._demand = model, v, v.demand
         self._subs = sum(len(s.members) for s in self._demand.sets if s.bass)
         # at_least[b]: one failure may silence b subwoofers
         self._at_least = {b: model.new_bool_var(f"{b} lost") for b in range(1, self._subs + 1)}
@@ -79,7 +79,7 @@ class Measuring:
             free.append(left)
         self._model.add(spare <= total(free))
         processed = total(p.processed_outputs * y for p, y in processors)
-        self._model.add(spare <= processed - self._rules.processor_points())
+        self._model.add(spare <= processed - processor_points(self._v))
         return spare
 
     def _lost(self) -> Expr:
@@ -126,26 +126,12 @@ class Measuring:
 
     def _conversions(self) -> Expr:
         """M6: leads and splitters between a balanced and an unbalanced side."""
-        v, demand = self._v, self._demand
-        flows = (
-            *demand.feed_flows,
-            *demand.amplifier_flows,
-            *demand.dsp_flows,
-            *demand.split_flows,
-            *demand.chain_links,
-        )
-        counts = (*v.feed, *v.amplifier_in, *v.dsp_in, *v.split, *v.chain)
-        return weighted((flow.conversions, n) for flow, n in zip(flows, counts, strict=True))
+        return weighted((cost.conversions, n) for cost, n, _ in self._v.steps())
 
     def _joints(self) -> Expr:
         """M4: mated pairs and boxes between the processor and the subwoofers."""
-        v, demand, bass = self._v, self._demand, self._demand.bass_channels
-        terms: list[Expr | int] = [flow.joints * n for flow, n in self._bass()]
-        terms += [f.joints * n for f, n in zip(demand.amplifier_flows, v.amplifier_in, strict=True) if f.bass]
-        terms += [f.joints * n for f, n in zip(demand.dsp_flows, v.dsp_in, strict=True) if f.bus in bass]
-        terms += [f.joints * n for f, n in zip(demand.split_flows, v.split, strict=True) if f.channel in bass]
-        terms += [link.joints * used for link, used in zip(demand.chain_links, v.chain, strict=True)]
-        return total([*terms, self._bass_boxes()])
+        mated = weighted((cost.joints, n) for cost, n, bass in self._v.steps() if bass)
+        return mated + self._bass_boxes()
 
     def _bass_boxes(self) -> Expr:
         """DSP units and amplifiers that subwoofers hang on."""

@@ -89,32 +89,16 @@ class Purchases:
     def _links(self) -> None:
         """Links of one price cost it; for the others, as many options are chosen as there are links."""
         wanted: dict[LinkUse, list[Expr]] = defaultdict(list)
-        demand, v = self._demand, self._v
-        for flow, n in zip(demand.feed_flows, v.feed, strict=True):
-            self._fixed.append(flow.price_minor * n)
-            for key in flow.open_links:
-                wanted[self._use(key, flow.feed.bass)].append(n)
-        for entry, n in zip(demand.amplifier_flows, v.amplifier_in, strict=True):
-            self._fixed.append(entry.price_minor * n)
-            for key in entry.open_links:
-                wanted[self._use(key, entry.bass)].append(n)
-        for dsp, n in zip(demand.dsp_flows, v.dsp_in, strict=True):
-            self._fixed.append(dsp.price_minor * n)
-            for key in dsp.open_links:
-                wanted[self._use(key, dsp.bus in demand.bass_channels)].append(n)
-        for link, n in zip(demand.chain_links, v.chain, strict=True):
-            self._fixed.append(link.price_minor * n)
-            for key in link.open_links:
-                wanted[self._use(key, True)].append(n)
-        for feed in demand.feeds:
+        for cost, n, bass in self._v.steps():
+            self._fixed.append(cost.price_minor * n)
+            for key in cost.open_links:
+                wanted[key, bass and self._joints_apart].append(n)
+        for feed in self._demand.feeds:
             for index, extra in zip(feed.members, feed.extra_minor, strict=True):
                 if extra:
-                    self._fixed.append(extra * v.present[feed.set_name, feed.sku, index])
+                    self._fixed.append(extra * self._v.present[feed.set_name, feed.sku, index])
         for use in sorted(wanted):
             self._choose(use, wanted[use])
-
-    def _use(self, key: LinkKey, bass: bool) -> LinkUse:
-        return key, bass and self._joints_apart
 
     def _choose(self, use: LinkUse, wanted: list[Expr]) -> None:
         most = 2 * sum(len(f.members) for f in self._demand.feeds) + 8
@@ -129,8 +113,8 @@ class Purchases:
         self._model.add(total(chosen) == total(wanted))
 
     def _splitters(self) -> None:
+        """Splitters whose price depends on how many are bought."""
         for split, n in zip(self._demand.split_flows, self._v.split, strict=True):
-            self._fixed.append(split.price_minor * n)
             for sku, count in split.coupled:
                 self._uses[sku].append(count * n)
 

@@ -9,7 +9,7 @@ from ortools.sat.python import cp_model
 from planner.allocation.bounds import Bounds
 from planner.allocation.measured import Measuring
 from planner.allocation.purchases import Purchases
-from planner.allocation.rules import Rules
+from planner.allocation.rules import add_rules
 from planner.allocation.variables import Variables
 from planner.brief.records import Measure
 from planner.demand.build import Demand
@@ -78,11 +78,10 @@ class ProcessorModel:
         demand = self._demand = self._whole.with_processor(self._whole.processors[self._number])
         self._model = cp_model.CpModel()
         self._v = Variables(self._model, demand)
-        rules = Rules(self._model, self._v)
-        rules.add_rules()
+        add_rules(self._model, self._v)
         self._purchases = Purchases(self._model, self._v, self._weigh_joints)
         self._subtotal = self._purchases.subtotal()
-        self._measured = Measuring(self._model, self._v, rules).measured(self._weigh_joints)
+        self._measured = Measuring(self._model, self._v).measured(self._weigh_joints)
         self._joints = self._measured.joints + self._purchases.open_joints()
         self._limit_budget()
 

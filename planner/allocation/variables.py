@@ -1,7 +1,7 @@
 """What can vary: one count for every flow, and the gear that the flows need."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import TypeVar
 
@@ -10,7 +10,7 @@ from ortools.sat.python import cp_model
 from planner.allocation.expressions import Expr, total, weighted
 from planner.demand.build import Demand
 from planner.demand.feeds import FeedClass
-from planner.demand.flows import Mode
+from planner.demand.flows import Cost, Mode
 from planner.demand.gear import AmplifierChoice
 from planner.demand.leads import Kind
 from planner.demand.outlets import Outlet
@@ -123,6 +123,20 @@ class Variables:
         self.chained_from: Mapping[Member, list[int]] = _grouped(
             (link.source, i) for i, link in enumerate(self.demand.chain_links)
         )
+
+    def steps(self) -> Iterator[tuple[Cost, cp_model.IntVar, bool]]:
+        """What every flow costs, how often it is used, and whether it carries bass."""
+        demand, bass = self.demand, self.demand.bass_channels
+        for flow, n in zip(demand.feed_flows, self.feed, strict=True):
+            yield flow.cost, n, flow.feed.bass
+        for entry, n in zip(demand.amplifier_flows, self.amplifier_in, strict=True):
+            yield entry.cost, n, entry.bass
+        for dsp, n in zip(demand.dsp_flows, self.dsp_in, strict=True):
+            yield dsp.cost, n, dsp.bus in bass
+        for split, n in zip(demand.split_flows, self.split, strict=True):
+            yield split.cost, n, split.channel in bass
+        for link, n in zip(demand.chain_links, self.chain, strict=True):
+            yield link.cost, n, True
 
     def fed_by_chain(self, member: Member) -> Expr:
         """1 where a link output feeds the member."""

@@ -46,9 +46,9 @@ class AmplifierPlan:
         terminals = {a.sku: Kind(a.terminals, False) for a in self._demand.amplifiers}
         room: dict[tuple[Kind, Kind, bool], list[str]] = defaultdict(list)
         for use in counts.amplifier_uses:
-            out = terminals[use.amplifier]
-            room[use.inlet, out, True] += [use.amplifier] * use.bass_channels
-            room[use.inlet, out, False] += [use.amplifier] * (use.channels - use.bass_channels)
+            ends = terminals[use.amplifier]
+            room[use.inlet, ends, True] += [use.amplifier] * use.bass_channels
+            room[use.inlet, ends, False] += [use.amplifier] * (use.channels - use.bass_channels)
         models: dict[str, list[int]] = defaultdict(list)
         for number, entry in self._entry.items():
             feed = placed[number].flow

@@ -86,7 +86,9 @@ class _Assembly:
                 self._into_dsp(flow, feed.channel, (feed.member[0], feed.member[2]))
 
     def _into_dsp(self, flow: DspFlow, channel: str, signal: Signal) -> None:
-        source = self._jacks.take_group(flow.outlet)[0] if flow.outlet.jacks > 1 else self._jacks.take(flow.outlet, channel)
+        source = (
+            self._jacks.take_group(flow.outlet)[0] if flow.outlet.jacks > 1 else self._jacks.take(flow.outlet, channel)
+        )
         sink = self._dsp[flow.unit].take_in(flow.inlet, signal)
         key = LinkKey(flow.outlet.kind, flow.inlet, self._demand.brief.rack.internal_m)
         self._connect(channel, source, sink, key, channel in self._demand.bass_channels)
@@ -192,5 +194,3 @@ class _Assembly:
 def _signal(feed: Placed) -> Signal:
     """What a DSP unit knows the feed's signal by."""
     return feed.channel if feed.flow.feed.channel is not None else (feed.member[0], feed.member[2])
-
-

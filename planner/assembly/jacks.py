@@ -65,7 +65,10 @@ class UnitInputs:
     def take(self, kind: Kind) -> Jack:
         """The next input jack of a kind."""
         for group in self._groups:
-            if Kind(group.contact, group.balanced) == kind and self._counter.taken(self._unit, group.name) < group.count:
+            if (
+                Kind(group.contact, group.balanced) == kind
+                and self._counter.taken(self._unit, group.name) < group.count
+            ):
                 return self._counter.next(self._unit, group.name)
         raise PlannerBug(f"no input of kind {kind} left on {self._unit}")
 

@@ -74,9 +74,7 @@ def _slots(demand: Demand, counts: Counts) -> dict[int, list[FeedFlow]]:
     return slots
 
 
-def _take(
-    slots: list[FeedFlow], member: MemberKey, unit_of: dict[MemberKey, int | None], chains: Chains
-) -> FeedFlow:
+def _take(slots: list[FeedFlow], member: MemberKey, unit_of: dict[MemberKey, int | None], chains: Chains) -> FeedFlow:
     """The first flow left that suits the member: its chain, and the unit of its other ways."""
     size = chains.size(member)
     for position, flow in enumerate(slots):

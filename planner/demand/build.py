@@ -158,9 +158,7 @@ def _splits(
     return {k: splits_of(k, limits.largest_split, limits.balanced_only, catalogue, shelf) for k in sorted(kinds)}
 
 
-def _stand_in(
-    brief: Brief, links: LinkTable, pruning: LinkPruning
-) -> Callable[[Kind, Kind], bool]:
+def _stand_in(brief: Brief, links: LinkTable, pruning: LinkPruning) -> Callable[[Kind, Kind], bool]:
     """Whether one amplifier input can always take the place of another, whatever feeds it."""
     sources = {key.source for key in links.table() if not key.speaker}
 
@@ -205,4 +203,3 @@ def _feeds(
 
     chained = Drive.DAISY_CHAINED in brief.limits.drives and any(m.links for s in sets if s.bass for m in s.models)
     return feed_classes(sets, carriers_of, inlets, costs, chained)
-

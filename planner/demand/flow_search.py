@@ -1,12 +1,12 @@
 """Finds every flow that can matter, with its price, joints and conversions."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from functools import cached_property
 from typing import TypeVar
 
 from planner.brief.records import Brief, Drive, Measure
 from planner.demand.feeds import FeedClass, Inlet, feed_link
-from planner.demand.flows import AmplifierFlow, ChainLink, DspFlow, FeedFlow, Mode, SplitFlow
+from planner.demand.flows import AmplifierFlow, ChainLink, Cost, DspFlow, FeedFlow, Mode, SplitFlow
 from planner.demand.gear import AmplifierChoice, DspChoice
 from planner.demand.leads import Kind
 from planner.demand.link_keys import chain_keys
@@ -84,7 +84,6 @@ class FlowSearch:
         for source, sink, key in chain_keys(self._brief, self._sets):
             if not self._links.options(key):
                 continue
-            price, open_links = self._price((key,))
             link = ChainLink(
                 channel=source[2].channel,
                 source=(source[0].name, source[1].sku, source[2].index),
@@ -92,10 +91,7 @@ class FlowSearch:
                 output=next(p.name for p in source[1].links if Kind(p.contact, p.balanced) == key.source),
                 inlet=Inlet(key.sink),
                 length_m=key.length_m,
-                price_minor=price,
-                open_links=open_links,
-                conversions=_conversions(key),
-                joints=self._joints((key,)),
+                cost=self._cost(key),
             )
             best.setdefault((link.source, link.sink), []).append(link)
         return tuple(link for rivals in best.values() for link in _undominated(rivals, self._weigh_joints))
@@ -134,18 +130,12 @@ class FlowSearch:
             for out, entry in self._amplifier_entries:
                 key = LinkKey(source, entry, self._internal_m)
                 if self._links.options(key):
-                    price, open_links = self._price((key,))
-                    flows.append(
-                        AmplifierFlow(
-                            source=source, inlet=entry, out=out, bass=bass, price_minor=price, open_links=open_links,
-                            conversions=_conversions(key), joints=self._joints((key,)),
-                        )
-                    )  # fmt: skip
+                    flows.append(AmplifierFlow(source=source, inlet=entry, out=out, bass=bass, cost=self._cost(key)))
         return tuple(flows)
 
     def _from(self, outlet: Outlet, unit: int | None, feed: FeedClass) -> Iterator[FeedFlow]:
         """All flows from one outlet into one feed class."""
-        if unit is None and not outlet.speaker and outlet.jacks == 1 or unit is not None:
+        if (unit is None and not outlet.speaker and outlet.jacks == 1) or unit is not None:
             yield from self._best(outlet, unit, feed, Mode.ALONE)
             if feed.bass and feed.channel is not None and feed.active:
                 for size in self._chain_sizes:
@@ -179,13 +169,18 @@ class FlowSearch:
             key = feed_link(leg or outlet.kind, inlet, feed.length_m)
             if inlet.speaker is not outlet.speaker or not self._reachable(leg or outlet.kind, inlet, key):
                 continue
-            price, open_links = self._price((key,))
             flows.append(
                 FeedFlow(
-                    outlet=outlet, unit=unit, feed=feed, inlet=inlet, mode=mode, size=size, leg=leg,
-                    price_minor=price, open_links=open_links, conversions=_conversions(key), joints=self._joints((key,)),
+                    outlet=outlet,
+                    unit=unit,
+                    feed=feed,
+                    inlet=inlet,
+                    mode=mode,
+                    size=size,
+                    leg=leg,
+                    cost=self._cost(key),
                 )
-            )  # fmt: skip
+            )
         yield from _undominated(flows, self._weigh_joints) if feed.active else flows
 
     def _reachable(self, kind: Kind, inlet: Inlet, key: LinkKey) -> bool:
@@ -201,52 +196,48 @@ class FlowSearch:
         key = LinkKey(outlet.kind, inlet, self._internal_m)
         if not self._links.options(key):
             return None
-        price, open_links = self._price((key,))
-        return DspFlow(
-            outlet=outlet, unit=unit, inlet=inlet, bus=bus, carriers=carriers, price_minor=price,
-            open_links=open_links, conversions=_conversions(key), joints=self._joints((key,)),
-        )  # fmt: skip
+        return DspFlow(outlet=outlet, unit=unit, inlet=inlet, bus=bus, carriers=carriers, cost=self._cost(key))
 
-    def _price(self, keys: Iterable[LinkKey]) -> tuple[int, tuple[LinkKey, ...]]:
-        """The price of the links whose price is known, and the links still to be chosen."""
-        price, still_open = 0, []
-        for key in keys:
-            known = self._links.price_minor(key)
-            if known is None:
-                still_open.append(key)
-            else:
-                price += known
-        return price, tuple(still_open)
-
-    def _joints(self, keys: Iterable[LinkKey]) -> int:
-        """Mated pairs of the links of known price; open ones count theirs when chosen."""
-        return sum(self._links.options(k)[0].joints for k in keys if self._links.price_minor(k) is not None)
-
-
-def _conversions(key: LinkKey) -> int:
-    return int(not key.speaker and key.source.balanced is not key.sink.balanced)
+    def _cost(self, key: LinkKey) -> Cost:
+        """What one link adds: its price and joints where they are known, itself where it is a choice."""
+        price = self._links.price_minor(key)
+        converts = int(not key.speaker and key.source.balanced is not key.sink.balanced)
+        if price is None:
+            return Cost(open_links=(key,), conversions=converts)
+        return Cost(price_minor=price, conversions=converts, joints=self._links.options(key)[0].joints)
 
 
 def _split_flow(outlet: Outlet, unit: int | None, channel: str, split: Split) -> SplitFlow:
     return SplitFlow(
-        outlet=outlet, unit=unit, channel=channel, leg=split.leg, legs=split.legs, splitters=split.splitters,
-        price_minor=split.price_minor, coupled=split.coupled, conversions=split.conversions, joints=2 * split.boxes,
-    )  # fmt: skip
+        outlet=outlet,
+        unit=unit,
+        channel=channel,
+        leg=split.leg,
+        legs=split.legs,
+        splitters=split.splitters,
+        coupled=split.coupled,
+        cost=Cost(price_minor=split.price_minor, conversions=split.conversions, joints=2 * split.boxes),
+    )
 
 
 def _undominated(rivals: list[Flow], weigh_joints: bool) -> list[Flow]:
     """Flows that differ only by inlet, less those that another beats in price and the rest."""
     kept: list[Flow] = []
-    for flow in sorted(rivals, key=lambda f: (bool(f.open_links), f.price_minor, f.conversions, f.joints, f.inlet.kind)):
-        if flow.open_links or not any(_covers(other, flow, weigh_joints) for other in kept):
+    for flow in sorted(rivals, key=_rank):
+        if flow.cost.open_links or not any(_covers(other.cost, flow.cost, weigh_joints) for other in kept):
             kept.append(flow)
     return kept
 
 
-def _covers(other: Flow, flow: Flow, weigh_joints: bool) -> bool:
+def _rank(flow: FeedFlow | ChainLink) -> tuple[bool, int, int, int, Kind]:
+    cost = flow.cost
+    return bool(cost.open_links), cost.price_minor, cost.conversions, cost.joints, flow.inlet.kind
+
+
+def _covers(other: Cost, cost: Cost, weigh_joints: bool) -> bool:
     return (
         not other.open_links
-        and other.price_minor <= flow.price_minor
-        and other.conversions <= flow.conversions
-        and (not weigh_joints or other.joints <= flow.joints)
+        and other.price_minor <= cost.price_minor
+        and other.conversions <= cost.conversions
+        and (not weigh_joints or other.joints <= cost.joints)
     )

@@ -29,11 +29,24 @@ class Mode(StrEnum):
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
+class Cost:
+    """What a flow costs and counts for, each time it is used.
+
+    `price_minor` holds the links of one known price; `open_links` are still a choice.
+    `joints` leaves out those of open links.
+    """
+
+    price_minor: int = 0
+    open_links: tuple[LinkKey, ...] = ()
+    conversions: int = 0
+    joints: int = 0
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
 class FeedFlow:
     """From an outlet into a feed. `unit` numbers the DSP unit, None for the processor.
 
-    `leg` is what the lead starts from where the outlet is split. `price_minor` holds the
-    links of one known price; `open_links` are still a choice.
+    `leg` is what the lead starts from where the outlet is split.
     """
 
     outlet: Outlet
@@ -43,10 +56,7 @@ class FeedFlow:
     mode: Mode
     size: int = 1
     leg: Kind | None = None
-    price_minor: int = 0
-    open_links: tuple[LinkKey, ...] = ()
-    conversions: int = 0
-    joints: int = 0
+    cost: Cost
 
     @property
     def start(self) -> Kind:
@@ -67,10 +77,7 @@ class DspFlow:
     inlet: Kind
     bus: str | None
     carriers: frozenset[Outlet]
-    price_minor: int = 0
-    open_links: tuple[LinkKey, ...] = ()
-    conversions: int = 0
-    joints: int = 0
+    cost: Cost
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -84,10 +91,7 @@ class AmplifierFlow:
     inlet: Kind
     out: Kind
     bass: bool
-    price_minor: int = 0
-    open_links: tuple[LinkKey, ...] = ()
-    conversions: int = 0
-    joints: int = 0
+    cost: Cost
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -100,10 +104,8 @@ class SplitFlow:
     leg: Kind
     legs: int
     splitters: tuple[tuple[str, int], ...]
-    price_minor: int
     coupled: tuple[tuple[str, int], ...]
-    conversions: int
-    joints: int
+    cost: Cost
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -116,9 +118,4 @@ class ChainLink:
     output: str
     inlet: Inlet
     length_m: float
-    price_minor: int
-    open_links: tuple[LinkKey, ...]
-    conversions: int
-    joints: int
-
-
+    cost: Cost

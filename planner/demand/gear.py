@@ -71,9 +71,7 @@ class AmplifierChoice:
     terminals: Contact
 
 
-def processor_choices(
-    view: View, catalogue: Catalogue, shelf: Shelf, prices: PriceList
-) -> tuple[ProcessorChoice, ...]:
+def processor_choices(view: View, catalogue: Catalogue, shelf: Shelf, prices: PriceList) -> tuple[ProcessorChoice, ...]:
     """Every usable processor with every set of cards that fits its slots."""
     choices = []
     for processor in catalogue.processors:
@@ -191,11 +189,7 @@ def undominated_processors(
     jacks beyond it are worth nothing.
     """
     kept: list[ProcessorChoice] = []
-    choices = [
-        c
-        for c in choices
-        if min(c.rendered_channels, c.processed_outputs, sum(c.outlets.values())) >= channels
-    ]
+    choices = [c for c in choices if min(c.rendered_channels, c.processed_outputs, sum(c.outlets.values())) >= channels]
     for choice in sorted(choices, key=lambda c: (c.price_minor, len(c.cards), c.sku, c.cards)):
         if choice.held or not any(_processor_covers(other, choice, signals, rack_matters) for other in kept):
             kept.append(choice)

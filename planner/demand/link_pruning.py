@@ -108,10 +108,14 @@ class LinkPruning:
         changed = True
         while changed:
             worth = self._worth(table, useless)
-            needed = {sku for sku in useless if worth[sku] is None or worth[sku] > self._least_outlay(sku)}
+            needed = {sku for sku in useless if self._pays(sku, worth.get(sku, 0))}
             changed = bool(needed)
             useless -= needed
         return {key: tuple(o for o in options if not _skus(o) & useless) for key, options in table.items()}
+
+    def _pays(self, sku: str, worth: int | None) -> bool:
+        """Whether what could be saved by a sku may exceed what it costs to have any; None: it is needed."""
+        return worth is None or worth > self._least_outlay(sku)
 
     def _worth(self, table: Table, useless: set[str]) -> dict[str, int | None]:
         """The most that each sku could save, were it free; None where a link needs it."""

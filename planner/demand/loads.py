@@ -53,7 +53,9 @@ def load_sets(
     brief: Brief, catalogue: Catalogue, shelf: Shelf, positions: Mapping[tuple[str, int], Point]
 ) -> tuple[LoadSet, ...]:
     """The sets of the brief with every model that may serve them, in the brief's order."""
-    speakers = (_speaker_set(entry, brief, catalogue, shelf, positions) for entry in brief.loudspeakers if entry.placements)
+    speakers = (
+        _speaker_set(entry, brief, catalogue, shelf, positions) for entry in brief.loudspeakers if entry.placements
+    )
     subwoofers = (_subwoofer_set(entry, brief, catalogue, shelf) for entry in brief.subwoofers if entry.most)
     return (*speakers, *subwoofers)
 
@@ -126,7 +128,9 @@ def _serves(model: Model, shelf: Shelf) -> bool:
     return shelf.usable(model.sku) and len(inputs) >= model.ways
 
 
-def _reaching(entry: LoudspeakerSet, members: tuple[Member, ...], seats: tuple[Seat, ...]) -> Callable[[Loudspeaker], bool]:  # fmt: skip
+def _reaching(
+    entry: LoudspeakerSet, members: tuple[Member, ...], seats: tuple[Seat, ...]
+) -> Callable[[Loudspeaker], bool]:
     """Whether a loudspeaker reaches the set's target at every primary seat from every place."""
     listeners = [seat for seat in seats if seat.primary] or list(seats)
     farthest = max(_distance_m(m.position, seat.position) for m in members for seat in listeners)

@@ -110,4 +110,3 @@ def _useful_offers(ranked: Iterable[tuple[int, Offer]]) -> tuple[tuple[int, Offe
         if _unbounded(offer):
             break
     return tuple(useful)
-
