@@ -56,11 +56,19 @@ class Known:
         for owned in brief.owned:
             self.owned[owned.sku] += owned.count
             self.must_use[owned.sku] += owned.count if owned.must_use else 0
+        self.obtainable_leads = tuple(lead for lead in catalogue.leads if self._obtainable(lead.sku))
         self._ports = catalogue.ports
         self._sockets: dict[str, Mapping[str, Socket]] = {}
         self._unit_prices: dict[tuple[str, str], tuple[tuple[Offer, int | None], ...]] = {}
         self._task_prices: dict[Task, int | None] = {}
         self._lengths_cm: dict[tuple[Point | None, Point | None], int] = {}
+
+    def _obtainable(self, sku: str) -> bool:
+        """Whether a design may use it: not excluded, and owned or on offer."""
+        on_offer = any(
+            offer.stock is None or offer.stock >= max(1, offer.least_order) for offer in self.offers.get(sku, ())
+        )
+        return sku not in self.brief.excluded and (self.owned[sku] > 0 or on_offer)
 
     def sockets(self, sku: str) -> Mapping[str, Socket]:
         """The sockets of an item by name, in catalogue order; none for an unknown sku."""

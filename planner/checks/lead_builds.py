@@ -58,7 +58,7 @@ def _with_lead(case: Case, link: Link) -> Iterator[str]:
         case LeadMethod.MADE_UP:
             yield from faults_made_up(link, parts, least_cm or 0)
         case LeadMethod.CUT:
-            yield from faults_cut(link, parts, least_cm or 0)
+            yield from faults_cut(link, parts, least_cm or 0, case.known.obtainable_leads)
         case _:
             yield from faults_as_sold(link, parts, least_cm or 0)
 

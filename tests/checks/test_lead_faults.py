@@ -7,7 +7,8 @@ from dataclasses import replace
 
 import pytest
 
-from planner.catalogue.records import Lead
+from planner.brief.records import Brief
+from planner.catalogue.records import Catalogue, Lead
 from planner.checks import verify
 from planner.design import LeadMethod, LeadPart
 from tests.checks import good_designs as good
@@ -132,6 +133,18 @@ from tests.checks.good_designs import Drawn
             id="tails not bought",
         ),
         pytest.param(
+            good.by_dsp_unit,
+            connection_to("Sub 1/XLR/1", lead=cut("L-XLR-15", "b", 1.60)),
+            "L-XLR-15 is cut, though half of a shorter lead of its kind would reach 1.60 m",
+            id="a long lead cut for a short tail",
+        ),
+        pytest.param(
+            good.by_dsp_unit,
+            lead_to("Sub 1/XLR/1", cut_end="a"),
+            "2 tails of end A and 0 of end B are cut from L-XLR-5; with those used whole that takes 4 leads",
+            id="two tails of one end from one lead",
+        ),
+        pytest.param(
             good.crossed,
             lead_to("Sub 1/XLR/1", parts=(LeadPart(sku="AD-RX", count=1), LeadPart(sku="L-RCA-5", count=1))),
             "AD-RX does not join",
@@ -253,6 +266,23 @@ def test_r3_allows_what_fits(drawn: Drawn, change: Spoil) -> None:
     design, brief = drawn()
     findings = verify(change(design), brief, CATALOGUE, HOUSE).findings
     assert [finding for finding in findings if finding.rule == "R3"] == []
+
+
+def test_a_longer_lead_is_cut_where_the_shorter_cannot_be_had() -> None:
+    """Without the 5 m lead, excluded or sold out, the 10 m lead is the shortest for Sub 1."""
+    design, brief = good.by_dsp_unit()
+    longer = connection_to("Sub 1/XLR/1", lead=cut("L-XLR-10", "b", 1.60))(design)
+    sold_out = tuple(replace(offer, stock=0) for offer in CATALOGUE.offers["L-XLR-5"])
+    without = replace(CATALOGUE, offers={**CATALOGUE.offers, "L-XLR-5": sold_out})
+    excluding = replace(brief, excluded=("L-XLR-5",))
+
+    def told(asked: Brief, catalogue: Catalogue) -> bool:
+        findings = verify(longer, asked, catalogue, HOUSE).findings
+        return any(f.subject.endswith("Sub 1 / XLR 1") and "shorter lead" in f.message for f in findings)
+
+    assert told(brief, CATALOGUE)
+    assert not told(excluding, CATALOGUE)
+    assert not told(brief, without)
 
 
 def test_a_made_speaker_lead_may_be_used_as_sold() -> None:

@@ -156,6 +156,7 @@ def test_m3_spare_outputs_are_no_more_than_can_be_processed() -> None:
     design, brief = good.dedicated()
     verdict = verify(design, brief, changed("processors", "P-LINE", processed_outputs=5), HOUSE)
     assert verdict.measures.spare_outputs == 0
+    assert verdict.findings == ()
 
 
 def test_m3_the_ceiling_caps_the_measure_but_not_what_is_asked() -> None:
