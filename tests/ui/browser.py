@@ -1,0 +1,142 @@
+"""The form in a real browser: a server of its own, and a page that is watched for errors."""
+
+import os
+import socket
+import subprocess
+import sys
+import time
+import urllib.error
+import urllib.request
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from playwright.sync_api import ConsoleMessage, Locator, Page, Request, sync_playwright
+
+from tests.conftest import CHROMIUM
+
+ROOT = Path(__file__).resolve().parents[2]
+DESKTOP = (1280, 900)
+TABLET = (1024, 1366)
+
+_ARGUMENTS = (
+    "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
+    "--disable-background-networking", "--disable-component-update", "--disable-sync",
+)  # fmt: skip
+_AT_REST = '[data-testid="stApp"][data-test-script-state="notRunning"]'
+_PATIENCE_S = 60
+
+
+@contextmanager
+def serving() -> Iterator[str]:
+    """The form on a free port of this machine; its address."""
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        port = probe.getsockname()[1]
+    server = subprocess.Popen(
+        [sys.executable, "-m", "planner", "form", "--port", str(port)],
+        cwd=ROOT,
+        stdin=subprocess.DEVNULL,
+        stdout=subprocess.DEVNULL,
+        stderr=subprocess.DEVNULL,
+    )
+    try:
+        _wait_for(f"http://127.0.0.1:{port}/_stcore/health", server)
+        yield f"http://127.0.0.1:{port}"
+    finally:
+        server.terminate()
+        server.wait(timeout=_PATIENCE_S)
+
+
+def _wait_for(address: str, server: subprocess.Popen[bytes]) -> None:
+    end = time.monotonic() + _PATIENCE_S
+    while time.monotonic() < end and server.poll() is None:
+        try:
+            with urllib.request.urlopen(address, timeout=2):
+                return
+        except (urllib.error.URLError, TimeoutError):
+            time.sleep(0.1)
+    raise AssertionError("the form's server did not start")
+
+
+@dataclass
+class Watched:
+    """A page, and what went wrong on it: console errors, and requests to other machines."""
+
+    page: Page
+    artefacts: Path
+    errors: list[str] = field(default_factory=list)
+
+    def settle(self) -> None:
+        """Waits until the script rests, and looks for an exception on the screen."""
+        self.page.wait_for_timeout(300)
+        self.page.wait_for_selector(_AT_REST, timeout=_PATIENCE_S * 1000)
+        self.page.wait_for_timeout(300)
+        for place_holder in self.page.locator('[data-testid="stSkeleton"]:visible').all():
+            place_holder.wait_for(state="hidden")
+        assert self.page.locator('[data-testid="stException"]').count() == 0
+        assert self.page.get_by_text("a fault of the planner's own").count() == 0
+
+    def open_tab(self, name: str) -> None:
+        self.page.get_by_role("tab", name=name, exact=True).locator("visible=true").first.click()
+        self.settle()
+
+    def click(self, name: str) -> None:
+        self.page.get_by_role("button", name=name, exact=True).locator("visible=true").first.click()
+        self.settle()
+
+    def field(self, label: str) -> Locator:
+        return self.page.locator(f'input[aria-label="{label}"]:visible').first
+
+    def text(self) -> str:
+        return self.page.locator('[data-testid="stMain"]').inner_text()
+
+    def picture(self, name: str) -> None:
+        """A picture of the whole screen, which Streamlit scrolls within itself."""
+        width = (self.page.viewport_size or {"width": 0})["width"]
+        self.page.screenshot(path=self.artefacts / f"{name}-{width}.png")
+
+    def _console(self, message: ConsoleMessage) -> None:
+        if message.type == "error":
+            self.errors.append(message.text)
+
+    def _request(self, request: Request) -> None:
+        if not request.url.startswith(("http://127.0.0.1:", "ws://127.0.0.1:", "data:", "blob:")):
+            self.errors.append(f"asked another machine: {request.url}")
+
+
+@contextmanager
+def watched(
+    address: str, artefacts: Path, profile: Path, size: tuple[int, int] = DESKTOP, *, dark: bool = False
+) -> Iterator[Watched]:
+    """A page of the form at this address; at the end, nothing must have gone wrong on it."""
+    with sync_playwright() as playwright:
+        context = playwright.chromium.launch_persistent_context(
+            profile,
+            executable_path=CHROMIUM,
+            headless=True,
+            accept_downloads=True,
+            viewport={"width": size[0], "height": size[1]},
+            color_scheme="dark" if dark else "light",
+            args=list(_ARGUMENTS),
+        )
+        page = context.new_page()
+        form = Watched(page=page, artefacts=artefacts)
+        page.on("console", form._console)
+        page.on("request", form._request)
+        try:
+            page.goto(address)
+            page.get_by_role("tab", name="Brief", exact=True).wait_for(timeout=_PATIENCE_S * 1000)
+            form.settle()
+            yield form
+        finally:
+            context.close()
+    assert form.errors == []
+
+
+def artefacts_folder(otherwise: Path) -> Path:
+    """Where pictures go: the folder that PLANNER_ARTEFACTS names, else the one given."""
+    folder = Path(os.environ.get("PLANNER_ARTEFACTS") or otherwise)
+    folder.mkdir(parents=True, exist_ok=True)
+    return folder

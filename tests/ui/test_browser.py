@@ -1,0 +1,145 @@
+"""The form as its users meet it, in Chromium."""
+
+import json
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from jsonschema import Draft202012Validator
+
+from planner.brief import parse_brief, read_brief
+from planner.catalogue import read_catalogue
+from planner.house_file import read_house
+from planner.plan import options
+from planner.result_json import result_tree
+from planner.tables.amounts import amount
+from tests.ui.browser import DESKTOP, TABLET, Watched, artefacts_folder, serving, watched
+
+ROOT = Path(__file__).resolve().parents[2]
+DEMO = ROOT / "catalogue_demo"
+SMALL = DEMO / "briefs" / "small-5-1-2-two-subs.toml"
+SCREENS = ("Brief", "Gear", "Options", "One option")
+
+pytestmark = pytest.mark.browser
+
+
+@pytest.fixture(scope="module")
+def address() -> Iterator[str]:
+    with serving() as found:
+        yield found
+
+
+@pytest.fixture
+def form(address: str, tmp_path: Path) -> Iterator[Watched]:
+    with watched(address, artefacts_folder(tmp_path), tmp_path / "profile") as page:
+        yield page
+
+
+def load_example(form: Watched, words: str) -> None:
+    form.page.get_by_role("combobox", name="Example brief").click()
+    form.page.get_by_role("option", name=words).click()
+    form.settle()
+    form.click("Load the example")
+
+
+def saved(form: Watched, button: str) -> str:
+    with form.page.expect_download() as download:
+        form.page.get_by_role("button", name=button).locator("visible=true").first.click()
+    return Path(download.value.path()).read_text(encoding="utf-8")
+
+
+def planned(brief: Path) -> Any:
+    """What the command writes for a demo brief."""
+    catalogue = read_catalogue(DEMO)
+    result = options(read_brief(brief), catalogue, read_house(DEMO))
+    return result_tree(result, read_brief(brief), catalogue)
+
+
+def test_from_an_example_to_one_option_with_the_command_s_figures(form: Watched) -> None:
+    load_example(form, "Small 5.1.2 two subs")
+    assert parse_brief(saved(form, "Save the brief as a file")) == read_brief(SMALL)
+    form.click("See the options")
+    form.page.get_by_text("Proven:").wait_for()
+    wanted = planned(SMALL)
+    found = json.loads(saved(form, "Save the whole answer as JSON"))
+    schema = json.loads((ROOT / "planner" / "result.schema.json").read_text(encoding="utf-8"))
+    Draft202012Validator(schema).validate(found)
+    assert {**found, "seconds": 0} == {**wanted, "seconds": 0}
+    for option in wanted["shortlist"].values():
+        prices = [one["price_minor"] for one in wanted["options"] if one["id"] == option]
+        assert all(amount(price, "EUR") in form.text() for price in prices)
+    form.click(f"Open option {wanted['options'][1]['id']}")
+    assert amount(wanted["options"][1]["price_minor"], "EUR") in form.text()
+    form.open_tab("Output map")
+    for line in wanted["options"][1]["output_map"]:
+        assert f"{line['to_device']} / {line['to_port']}" in form.text()
+
+
+def test_an_edit_made_just_before_another_screen_is_opened_is_kept(form: Watched) -> None:
+    form.open_tab("Project")
+    form.field("Project").fill("Attic *cinema* <b>")
+    form.open_tab("Gear")
+    assert "Attic *cinema* <b>" in form.text()
+    form.open_tab("Brief")
+    assert form.field("Project").input_value() == "Attic *cinema* <b>"
+
+
+def test_a_cell_typed_over_is_in_the_brief(form: Watched) -> None:
+    form.open_tab("Room")
+    table = form.page.locator('[data-testid="stDataFrame"]:visible').first
+    box = table.bounding_box()
+    assert box is not None
+    table.dblclick(position={"x": box["width"] * 0.35, "y": 52})
+    cell = form.page.locator("#portal input")
+    cell.fill("99")
+    cell.press("Enter")
+    form.settle()
+    form.page.get_by_text("1 thing to mend").first.wait_for()
+    assert "Seats 1: x, y, z" in form.text()
+
+
+def test_a_broken_price_list_is_told_row_by_row(form: Watched, tmp_path: Path) -> None:
+    broken = tmp_path / "prices.csv"
+    lines = (DEMO / "prices.csv").read_text(encoding="utf-8").splitlines()
+    broken.write_text("\n".join([lines[0], *(line.replace(".00,", ",00,") for line in lines[1:])]), encoding="utf-8")
+    form.open_tab("Gear")
+    form.page.get_by_text("Files from this computer").click()
+    form.settle()
+    others = [path for path in sorted(DEMO.glob("*.csv")) if path.name != "prices.csv"]
+    form.page.locator("input[type=file]:visible, input[type=file]").last.set_input_files([*others, broken])
+    form.page.get_by_text("faults found").wait_for()
+    form.settle()
+    assert "prices.csv row 2" in form.text()
+    form.picture("faults")
+    form.open_tab("Options")
+    assert "There is something to mend first" in form.text()
+
+
+def test_a_file_that_is_none_leaves_the_brief_alone(form: Watched, tmp_path: Path) -> None:
+    binary = tmp_path / "brief *.toml"
+    binary.write_bytes(bytes(range(256)) * 20)
+    form.page.locator("input[type=file]").first.set_input_files(binary)
+    form.page.get_by_text("was not taken up").wait_for()
+    form.settle()
+    assert "The brief is complete." in form.text()
+
+
+def test_the_impossible_brief_names_what_cannot_hold_together(form: Watched) -> None:
+    load_example(form, "Impossible balanced with rca subs")
+    form.click("See the options")
+    form.page.get_by_text("These requirements cannot hold together").wait_for()
+    form.picture("impossible")
+
+
+@pytest.mark.parametrize(("size", "dark"), [(DESKTOP, False), (TABLET, False), (DESKTOP, True)])
+def test_every_screen_as_a_picture(address: str, tmp_path: Path, size: tuple[int, int], dark: bool) -> None:
+    folder = artefacts_folder(tmp_path)
+    with watched(address, folder, tmp_path / "profile", size, dark=dark) as form:
+        for screen in SCREENS:
+            form.open_tab(screen)
+            form.page.wait_for_timeout(1000)
+            form.picture(f"{screen.lower().replace(' ', '-')}{'-dark' if dark else ''}")
+            overflow = "document.documentElement.scrollWidth - document.documentElement.clientWidth"
+            assert form.page.evaluate(overflow) <= 0, "the page is wider than its window"
+    assert len(list(folder.glob("*.png"))) >= len(SCREENS)

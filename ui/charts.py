@@ -1,0 +1,76 @@
+"""Results as charts."""
+
+from collections.abc import Callable, Mapping, Sequence
+
+import altair as alt
+import pandas as pd
+
+from planner.brief.records import Measure
+from planner.design import Measures
+from planner.money import from_minor
+from planner.options import Option
+from planner.tables.amounts import amount
+from planner.words import MEASURE_WORDS, drive_words, offers_words
+from ui.markup import capital
+
+VALUE_OF: Mapping[Measure, Callable[[Measures], int]] = {
+    Measure.INDEPENDENT_SUBWOOFERS: lambda measures: measures.independent_subs,
+    Measure.SPARE_OUTPUTS: lambda measures: measures.spare_outputs,
+    Measure.JOINTS: lambda measures: measures.joints,
+    Measure.SUBWOOFERS_LOST: lambda measures: measures.subs_lost_worst,
+    Measure.CONVERSIONS: lambda measures: measures.conversions,
+}
+"""The measures that a price can be drawn against."""
+
+# Told apart by shape as well, and in lightness too; readable on the light and the dark ground.
+_COLOURS = ("#2f7f79", "#c0762b", "#6a6fb5", "#a8476a", "#7d8b2f", "#4d8fc4", "#8a6d5a", "#7a7a7a")
+_ROOMY = alt.Scale(zero=False, nice=False, padding=30)
+_SHAPES = ("circle", "square", "triangle-up", "diamond", "cross", "triangle-down", "triangle-left", "triangle-right")
+
+
+def price_against(options: Sequence[Option], measure: Measure) -> alt.LayerChart:
+    """Every option as a mark: its measure across, its price upwards, its drives by shape and colour.
+
+    `measure` is one of `VALUE_OF`.
+    """
+    kinds = list(dict.fromkeys(drive_words(option.drives) for option in options))
+    words = capital(MEASURE_WORDS[measure])
+    values = [_mark(option, VALUE_OF[measure](option.measures)) for option in options]
+    currency = options[0].quote.currency if options else ""
+    base = alt.Chart(pd.DataFrame(values)).encode(
+        x=alt.X("measure:Q", title=words, axis=alt.Axis(tickMinStep=1, format="d"), scale=_ROOMY),
+        y=alt.Y("price:Q", title=f"Price with tax, {currency}", scale=_ROOMY),
+        color=alt.Color("drives:N", title="Subwoofers", sort=kinds, scale=_cycled(kinds, _COLOURS)),
+        tooltip=[
+            alt.Tooltip("option:N", title="Option"),
+            alt.Tooltip("words:N", title="Price"),
+            alt.Tooltip("measure:Q", title=words),
+            alt.Tooltip("drives:N", title="Subwoofers"),
+            alt.Tooltip("offers:N", title="Offers"),
+        ],
+    )
+    marks = base.mark_point(size=130, filled=True, opacity=0.9).encode(
+        shape=alt.Shape("drives:N", title="Subwoofers", sort=kinds, scale=_cycled(kinds, _SHAPES))
+    )
+    names = base.mark_text(align="left", dx=9, fontSize=12).encode(text="option:N")
+    chart: alt.LayerChart = (
+        (marks + names).properties(height=440).configure_legend(orient="bottom", columns=2, labelLimit=320)
+    )
+    return chart
+
+
+def _mark(option: Option, measure: int) -> dict[str, str | int | float]:
+    """One mark. Its height is a place on paper, so a float will do; the words keep the exact price."""
+    currency = option.quote.currency
+    return {
+        "option": option.id,
+        "measure": measure,
+        "price": float(from_minor(option.measures.price_minor, currency)),
+        "words": amount(option.measures.price_minor, currency),
+        "drives": drive_words(option.drives),
+        "offers": offers_words(option),
+    }
+
+
+def _cycled(kinds: Sequence[str], looks: Sequence[str]) -> alt.Scale:
+    return alt.Scale(domain=list(kinds), range=[looks[n % len(looks)] for n in range(len(kinds))])

@@ -1,0 +1,119 @@
+"""Where the gear comes from: the demo folder, another folder or workbook, or uploaded files."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from hashlib import sha256
+from pathlib import Path
+from typing import TypeVar
+
+import streamlit as st
+
+from planner.catalogue import read_catalogue, read_catalogue_bytes
+from planner.catalogue.records import Catalogue
+from planner.errors import BadInput, Fault
+from planner.house import House
+from planner.house_file import HOUSE_FILE, read_house, read_house_bytes
+
+DEMO_FOLDER = Path(__file__).resolve().parent.parent / "catalogue_demo"
+
+Read = TypeVar("Read")
+
+
+@dataclass(frozen=True, slots=True)
+class Folder:
+    """A catalogue folder or workbook on the machine that runs the form."""
+
+    path: str
+
+
+@dataclass(frozen=True, slots=True)
+class Upload:
+    """Uploaded files by name. `token` differs wherever the content does."""
+
+    files: tuple[tuple[str, bytes], ...]
+    token: str
+
+
+Source = Folder | Upload
+DEMO = Folder(str(DEMO_FOLDER))
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Gear:
+    """A catalogue and the house settings that go with it; `key` stands for the content of both."""
+
+    catalogue: Catalogue
+    house: House
+    key: str
+
+
+@dataclass(frozen=True, slots=True)
+class Unfit:
+    """Gear that cannot be used: what is wrong with its files."""
+
+    faults: tuple[Fault, ...]
+
+
+def read_gear(source: Source) -> Gear | Unfit:
+    """The gear of a source; files that have not changed are not read again.
+
+    House settings are those beside the catalogue or among the uploaded files; an upload
+    without them takes the demo's.
+    """
+    match source:
+        case Folder(path):
+            return _read_folder(path, _stamp(Path(path)))
+        case Upload(files, token):
+            return _read_upload(token, files)
+
+
+@st.cache_resource(max_entries=8, show_spinner="Reading the gear …")
+def _read_folder(path: str, stamp: tuple[tuple[str, int, int], ...]) -> Gear | Unfit:
+    """`stamp` is there for the cache: it changes when a file does."""
+    return _together(lambda: read_catalogue(Path(path)), lambda: read_house(_house_file(Path(path))))
+
+
+def _house_file(catalogue: Path) -> Path:
+    """House settings lie in the catalogue's folder, or beside its workbook."""
+    return (catalogue if catalogue.is_dir() else catalogue.parent) / HOUSE_FILE
+
+
+@st.cache_resource(max_entries=8, show_spinner="Reading the gear …")
+def _read_upload(token: str, _files: tuple[tuple[str, bytes], ...]) -> Gear | Unfit:
+    """The files themselves are left out of the cache's key; `token` stands for them."""
+    content_by_name = dict(_files)
+    house = next((content for name, content in _files if name.lower().endswith(".toml")), None)
+    return _together(
+        lambda: read_catalogue_bytes(content_by_name),
+        lambda: read_house(DEMO_FOLDER) if house is None else read_house_bytes(house),
+    )
+
+
+def _together(catalogue: Callable[[], Catalogue], house: Callable[[], House]) -> Gear | Unfit:
+    """Reads both, so that the faults of both come at once."""
+    faults: list[Fault] = []
+    the_catalogue, the_house = _attempt(catalogue, faults), _attempt(house, faults)
+    if the_catalogue is None or the_house is None:
+        return Unfit(tuple(faults))
+    content = repr((the_catalogue, the_house))  # frozen records: the same content, the same text
+    return Gear(catalogue=the_catalogue, house=the_house, key=sha256(content.encode()).hexdigest())
+
+
+def _attempt(read: Callable[[], Read], faults: list[Fault]) -> Read | None:
+    try:
+        return read()
+    except BadInput as error:
+        faults.extend(error.faults)
+    except OSError as error:  # such as a path longer than the system takes
+        reason = error.strerror or type(error).__name__
+        faults.append(Fault(where="path", value=reason.lower(), expected="a folder", remedy="Check the path."))
+    return None
+
+
+def _stamp(path: Path) -> tuple[tuple[str, int, int], ...]:
+    """Name, size and time of change of every file of a folder; empty where there is none to see."""
+    try:
+        files = sorted(path.iterdir()) if path.is_dir() else [path]
+        return tuple((file.name, file.stat().st_size, file.stat().st_mtime_ns) for file in files)
+    except (OSError, ValueError):
+        return ()

@@ -1,0 +1,79 @@
+"""One option in full: what it costs, what is connected to what, what is left, what is to be seen."""
+
+import streamlit as st
+
+from planner.options import Option
+from planner.tables.amounts import amount, difference, over_minor
+from planner.words import buys_words, drive_words, offers_words
+from ui.answers import Answered, Question, Refused
+from ui.markup import literal
+from ui.session import Screen, Session, go_to
+from ui.widgets.option_detail import bill, findings, ledger, not_checked, outputs, wiring
+
+
+def render(session: Session, asked: Question | Refused) -> None:
+    """Draws the option chosen of the answer on show, or the way to one."""
+    shown = session.shown
+    if shown is None or not shown.result.options:
+        st.markdown("There is no option to show yet.")
+        st.button("See the options", key="to_options", type="primary", on_click=go_to, args=(Screen.OPTIONS,))
+        return
+    if session.is_old(asked):
+        st.info(
+            "This option is from before your last change. The Options screen finds new ones.", icon=":material/history:"
+        )
+    option = _chosen(session, shown)
+    _summary(option, shown.result.options[0])
+    _detail(option, shown)
+
+
+def _chosen(session: Session, shown: Answered) -> Option:
+    option_by_id = {option.id: option for option in shown.result.options}
+    ids = list(option_by_id)
+    session.option_id = st.selectbox(
+        "Option",
+        ids,
+        index=ids.index(session.option_id) if session.option_id in option_by_id else 0,
+        format_func=lambda one: (
+            f"{one}: {amount(option_by_id[one].measures.price_minor, shown.result.currency)}, "
+            f"{drive_words(option_by_id[one].drives)}"
+        ),
+        key="option",
+    )
+    return option_by_id[session.option_id]
+
+
+def _summary(option: Option, cheapest: Option) -> None:
+    measures, currency = option.measures, option.quote.currency
+    figures = (
+        ("Price with tax", amount(measures.price_minor, currency)),
+        ("Set independently", str(measures.independent_subs)),
+        ("Spare outputs", str(measures.spare_outputs)),
+        ("Lost by one failure", str(measures.subs_lost_worst)),
+        ("Conversions", str(measures.conversions)),
+        ("Joints and boxes", str(measures.joints)),
+    )
+    with st.container(horizontal=True, gap="medium"):
+        for label, value in figures:
+            st.metric(label, value, width="content")
+    if option is cheapest:
+        st.markdown(f"The cheapest: {literal(offers_words(option))}.")
+    else:
+        over = difference(over_minor(option, cheapest), currency)
+        st.markdown(f"**{literal(over)}** over the cheapest: {literal(buys_words(option, cheapest))}.")
+
+
+def _detail(option: Option, shown: Answered) -> None:
+    question = shown.question
+    tabs = st.tabs(["Bill of materials", "Output map", "Leads", "Channel ledger", "Findings"], key="detail")
+    with tabs[0]:
+        bill(option, question.brief, question.gear.catalogue, question.gear.house)
+    with tabs[1]:
+        outputs(option)
+    with tabs[2]:
+        wiring(option)
+    with tabs[3]:
+        ledger(option)
+    with tabs[4]:
+        findings(option)
+        not_checked()

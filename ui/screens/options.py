@@ -1,0 +1,73 @@
+"""The options: how far the answer is settled, the shortlist, the whole set, and a chart."""
+
+import streamlit as st
+
+from planner.options import Status
+from planner.result_json import as_text, result_tree
+from ui.answers import Answered, Broken, Question, Refused, Verdict, ask
+from ui.session import Session
+from ui.widgets.faults import brief_faults, our_bug
+from ui.widgets.option_set import option_set, price_chart
+from ui.widgets.progress import search_progress
+from ui.widgets.shortlist import shortlist
+from ui.widgets.status import conflict, status
+
+_LEAST_S, _USUAL_S, _MOST_S = 1, 60, 3600
+
+
+def render(session: Session, asked: Question | Refused) -> None:
+    """Draws the answer to what is asked. While it is being found, the one before stays, marked as old."""
+    left, right = st.columns([4, 1])
+    with right:
+        seconds = st.number_input(
+            "Search for at most, s", _LEAST_S, _MOST_S, _USUAL_S, key="time_limit_s", persist_state="session"
+        )
+    verdict = session.verdict(asked)
+    with left:
+        news = st.container()
+        with news:
+            _news(session, asked, verdict)
+    if session.shown is not None:
+        _answer(session, session.shown, old=session.is_old(asked))
+    if isinstance(asked, Question) and verdict is None:
+        with news:
+            session.keep(asked.key, ask(asked, time_limit_s=seconds, progress=search_progress()))
+        st.rerun()
+
+
+def _news(session: Session, asked: Question | Refused, verdict: Verdict | None) -> None:
+    """What stands between the user and an answer, or how good the answer is."""
+    match asked, verdict:
+        case Refused(faults), _:
+            st.markdown("There is something to mend first, on the Brief or the Gear screen.")
+            if faults:
+                brief_faults(faults)
+        case _, Refused(faults):
+            brief_faults(faults)
+        case _, Broken(report):
+            our_bug(report)
+        case _, Answered(question=question, result=result):
+            status(result, question.brief)
+            if result.status is Status.PARTIAL and st.button("Search again", key="search_again"):
+                session.forget(question.key)
+                st.rerun()
+
+
+def _answer(session: Session, shown: Answered, *, old: bool) -> None:
+    result = shown.result
+    if old:
+        st.info("These options are from before your last change, until new ones are found.", icon=":material/history:")
+    if result.status is Status.INFEASIBLE:
+        conflict(result)
+        return
+    shortlist(session, result)
+    option_set(session, result, shown.question.gear.catalogue)
+    price_chart(result)
+    st.download_button(
+        "Save the whole answer as JSON",
+        as_text(result_tree(result, shown.question.brief, shown.question.gear.catalogue)),
+        file_name="options.json",
+        mime="application/json",
+        on_click="ignore",
+        key="save_json",
+    )

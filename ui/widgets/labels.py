@@ -1,0 +1,105 @@
+"""What the inputs of the brief are called on screen, by their place in the brief's file.
+
+The inputs and the list of faults take their words from here, so that a fault names its input.
+"""
+
+import re
+from collections.abc import Mapping
+
+SECTIONS: Mapping[str, str] = {
+    "project": "Project",
+    "room": "Room",
+    "seats": "Seats",
+    "rack": "Rack",
+    "layout": "Layout",
+    "loudspeakers": "Loudspeakers, set",
+    "subwoofers": "Subwoofers, set",
+    "limits": "Limits",
+    "measures": "Measures to weigh",
+    "owned": "Gear that the client has",
+    "excluded": "Gear to leave out",
+    "later": "Stages to come",
+}
+
+LABELS: Mapping[str, str] = {
+    "project.name": "Project",
+    "project.client": "Client",
+    "project.reference": "Reference",
+    "project.dated": "Date of the quote",
+    "project.currency": "Quoting currency",
+    "project.tax_percent": "Tax, %",
+    "room.length_m": "Length, m",
+    "room.width_m": "Width, m",
+    "room.height_m": "Height, m",
+    "room.reverberation_time_s": "Reverberation time, s",
+    "room.temperature_c": "Temperature, °C",
+    "seats.name": "Seat",
+    "seats.position": "x, y, z",
+    "seats.primary": "Primary",
+    "rack.position": "Rack x, y, z",
+    "rack.units": "Rack units",
+    "rack.route_allowance_percent": "Route allowance, %",
+    "rack.slack_m": "Slack, m",
+    "rack.internal_m": "Leads in the rack, m",
+    "layout": "Layout",
+    "loudspeakers.name": "Set",
+    "loudspeakers.channels": "Channel",
+    "loudspeakers.positions": "x, y, z",
+    "loudspeakers.model": "Models",
+    "loudspeakers.candidates": "Models",
+    "loudspeakers.target_spl_db": "Level to reach, dB SPL",
+    "subwoofers.name": "Set",
+    "subwoofers.count": "At least, at most",
+    "subwoofers.least": "At least",
+    "subwoofers.most": "At most",
+    "subwoofers.positions": "x, y, z",
+    "subwoofers.model": "Models",
+    "subwoofers.candidates": "Models",
+    "subwoofers.channel": "Channel",
+    "limits.drives": "Ways to reach a loudspeaker or subwoofer",
+    "limits.least_independent_subwoofers": "Subwoofers set independently, at least",
+    "limits.least_control_groups": "Control groups, at least",
+    "limits.filters_per_subwoofer": "Filters for each subwoofer",
+    "limits.most_subwoofers_lost": "Subwoofers lost by one failure, at most",
+    "limits.spare_outputs": "Spare outputs wanted",
+    "limits.spare_ceiling": "Spare outputs that count, at most",
+    "limits.largest_split": "Legs of a split, at most",
+    "limits.most_dsp_units": "DSP units, at most",
+    "limits.budget": "Budget with tax",
+    "limits.balanced_only": "Balanced lines only",
+    "measures": "Measures to weigh",
+    "owned.sku": "Gear",
+    "owned.count": "How many",
+    "owned.must_use": "Must be used",
+    "excluded": "Gear to leave out",
+    "later.name": "Stage",
+    "later.layout": "Layout",
+    "later.subwoofers": "Subwoofers",
+    "later.years": "In years",
+}
+
+_PLACE = re.compile(r"(\w+)(?:\[(\d+)\])?(?:\.(\w+)(?:\[(\d+)\])?)?")
+
+
+def place_words(where: str) -> str:
+    """A place in the brief's file in the words of the screen, or as it stands if it is none.
+
+    >>> place_words("brief room.length_m")
+    'Room: Length, m'
+    >>> place_words("brief loudspeakers[0].channels[2]")
+    'Loudspeakers, set 1: Channel 3'
+    """
+    place = where.partition(" ")[2]
+    found = _PLACE.fullmatch(place)
+    if found is None or found[1] not in SECTIONS:
+        return where
+    section, row, entry, element = found.groups()
+    words = SECTIONS[section] + _ordinal(row)
+    if entry is None:
+        return words
+    return f"{words}: {LABELS.get(f'{section}.{entry}', entry)}{_ordinal(element)}"
+
+
+def _ordinal(index: str | None) -> str:
+    """People count from one."""
+    return "" if index is None else f" {int(index) + 1}"

@@ -1,0 +1,115 @@
+"""The parts of one option, each as a table of text as the command prints it."""
+
+from collections.abc import Mapping, Sequence
+from decimal import Decimal
+
+import pandas as pd
+import streamlit as st
+
+from planner.brief.records import Brief
+from planner.catalogue.records import Catalogue
+from planner.design import Severity
+from planner.house import House
+from planner.options import Option
+from planner.output_map import output_map
+from planner.tables.amounts import figure
+from planner.tables.detail import bill_rows, bill_sums, channel_words
+from planner.tables.report import NOT_CHECKED, NOT_CHECKED_WARNING
+from planner.words import lead_words
+from ui.markup import literal
+
+_SEVERITY_WORDS: Mapping[Severity, str] = {
+    Severity.INVALID: "breaks a rule",
+    Severity.CONCERN: "to be seen",
+    Severity.NOTE: "good to know",
+}
+
+
+def bill(option: Option, brief: Brief, catalogue: Catalogue, house: House) -> None:
+    """What is bought and done, and the sums down to the total with tax."""
+    currency = option.quote.currency
+    headings = ("Count", "Item", "Supplier", f"Each, {currency}", f"Sum, {currency}")
+    _table(headings, bill_rows(option, catalogue), "Bill of materials", figures=(headings[0], *headings[3:]))
+    sums = [(words, figure(minor, currency)) for words, minor in bill_sums(option, brief, house)]
+    _, right = st.columns([3, 2])
+    with right:
+        _table(("Sums", currency), sums, "Sums of the bill", figures=(currency,))
+
+
+def outputs(option: Option) -> None:
+    """Each processor output: the leads it feeds, what they pass through, and what it drives."""
+    lead_by_source = {connection.source: connection.lead for connection in option.design.connections}
+    rows = [
+        (
+            str(line.output),
+            channel_words(line),
+            ", then ".join(lead_words(lead_by_source[jack]) for jack in (line.output, *line.through)),
+            ", then ".join(map(str, line.through)) or "directly",
+            str(line.drives),
+        )
+        for line in output_map(option.design)
+    ]
+    _table(("Output", "Channel", "Leads", "Through", "Drives"), rows, "Output map")
+
+
+def wiring(option: Option) -> None:
+    """Every connection from jack to jack with its lead."""
+    rows = [
+        (
+            str(connection.source),
+            str(connection.sink),
+            connection.channel,
+            lead_words(connection.lead),
+            f"{connection.lead.length_m:.2f}",
+        )
+        for connection in option.design.connections
+    ]
+    headings = ("From", "To", "Channel", "Lead", "Length wanted, m")
+    _table(headings, rows, "Leads", figures=headings[-1:])
+
+
+def ledger(option: Option) -> None:
+    """Have, used and spare of every port group."""
+    rows = [(line.device, line.group, str(line.have), str(line.used), str(line.spare)) for line in option.ledger]
+    headings = ("Device", "Port group", "Have", "Used", "Spare")
+    _table(headings, rows, "Channel ledger", figures=headings[2:])
+
+
+def findings(option: Option) -> None:
+    """What the checks have to say."""
+    if not option.findings:
+        st.markdown("The rules that are checked have nothing to say of this option.")
+        return
+    rows = [
+        (finding.rule, _SEVERITY_WORDS[finding.severity], finding.subject, finding.message)
+        for finding in option.findings
+    ]
+    _table(("Rule", "How grave", "Of what", "Finding"), rows, "Findings")
+
+
+def not_checked() -> None:
+    """What nobody has checked yet, so that a valid option is not taken for more than it is."""
+    with st.container(border=True):
+        st.markdown("**Not checked yet**")
+        st.markdown(NOT_CHECKED_WARNING)
+        st.markdown("\n".join(f"- {literal(text)}" for text in NOT_CHECKED))
+
+
+def _table(headings: Sequence[str], rows: Sequence[Sequence[str]], alt: str, figures: Sequence[str] = ()) -> None:
+    """A table of text, which wraps and can be printed, with the columns of `figures` set to the right.
+
+    Streamlit sets numbers to the right and nothing else: figures go in as the numbers that they
+    write, and are shown with thousands set apart as the planner writes them.
+    """
+    if not rows:
+        st.markdown("Nothing to list.")
+        return
+    columns = dict(zip(headings, zip(*rows, strict=True), strict=True))
+    cells = pd.DataFrame(
+        {
+            heading: [Decimal(cell.replace(",", "")) if heading in figures else literal(cell) for cell in column]
+            for heading, column in columns.items()
+        },
+        dtype=object,
+    )
+    st.table(cells.style.hide(axis="index").format(dict.fromkeys(figures, "{:,}")), border="horizontal", alt=alt)

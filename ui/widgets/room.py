@@ -1,0 +1,121 @@
+"""Inputs for the room, the seats and the rack. Lengths are in metres."""
+
+import streamlit as st
+
+from planner.brief.records import Point, Rack, Room, Seat
+from ui.widgets.keys import Keys
+from ui.widgets.labels import LABELS
+from ui.widgets.numbers import number, optional_whole
+from ui.widgets.rows import Cell, Column, Row, edit_rows
+
+AXES = "x runs from the front wall to the back, y from the left wall to the right, z up from the floor."
+
+POSITION = (
+    Column(name="x_m", heading="x, m", cell=Cell.NUMBER, help="From the front wall.", width=70),
+    Column(name="y_m", heading="y, m", cell=Cell.NUMBER, help="From the left wall.", width=70),
+    Column(name="z_m", heading="z, m", cell=Cell.NUMBER, help="Up from the floor.", width=70),
+)
+
+_SEATS = (
+    Column(name="name", heading=LABELS["seats.name"], cell=Cell.TEXT),
+    *POSITION,
+    Column(
+        name="primary",
+        heading=LABELS["seats.primary"],
+        cell=Cell.TICK,
+        help="The layout and the level wanted are reckoned from the primary seats.",
+        width=80,
+    ),
+)
+
+
+def room(seed: Room, keys: Keys) -> Room:
+    """The room as it stands in the inputs."""
+    length, width, height = st.columns(3)
+    with length:
+        length_m = number(
+            LABELS["room.length_m"], seed.length_m, key=keys("room_length_m"), help="Front wall to back wall."
+        )
+    with width:
+        width_m = number(
+            LABELS["room.width_m"], seed.width_m, key=keys("room_width_m"), help="Left wall to right wall."
+        )
+    with height:
+        height_m = number(LABELS["room.height_m"], seed.height_m, key=keys("room_height_m"), help="Floor to ceiling.")
+    decay, temperature, _ = st.columns(3)
+    with decay:
+        reverberation_time_s = number(
+            LABELS["room.reverberation_time_s"],
+            seed.reverberation_time_s,
+            key=keys("room_reverberation_time_s"),
+            help="How long sound takes to fall by 60 dB; about 0.2 to 0.4 s in a furnished room.",
+        )
+    with temperature:
+        temperature_c = number(
+            LABELS["room.temperature_c"], seed.temperature_c, key=keys("room_temperature_c"), step=1.0
+        )
+    return Room(
+        length_m=length_m,
+        width_m=width_m,
+        height_m=height_m,
+        reverberation_time_s=reverberation_time_s,
+        temperature_c=temperature_c,
+    )
+
+
+def seats(seed: tuple[Seat, ...], keys: Keys) -> tuple[Seat, ...]:
+    """The seats as they stand in the table."""
+    rows = edit_rows(
+        _SEATS,
+        ({"name": seat.name, **position_cells(seat.position), "primary": seat.primary} for seat in seed),
+        key=keys("seats"),
+        label="Seats",
+    )
+    return tuple(Seat(name=row.text("name"), position=position_of(row), primary=row.tick("primary")) for row in rows)
+
+
+def rack(seed: Rack, keys: Keys) -> Rack:
+    """The rack and the counting of cable lengths as they stand in the inputs."""
+    first = st.columns(3)
+    with first[0]:
+        x_m = number("Rack x, m", seed.position.x_m, key=keys("rack_x_m"), help=AXES)
+    with first[1]:
+        y_m = number("Rack y, m", seed.position.y_m, key=keys("rack_y_m"))
+    with first[2]:
+        z_m = number("Rack z, m", seed.position.z_m, key=keys("rack_z_m"))
+    second = st.columns(4)
+    with second[0]:
+        units = optional_whole(LABELS["rack.units"], seed.units, key=keys("rack_units"), empty="no limit")
+    with second[1]:
+        allowance = number(
+            LABELS["rack.route_allowance_percent"],
+            seed.route_allowance_percent,
+            key=keys("rack_route_allowance_percent"),
+            step=1.0,
+            help="Added to the length of every cable route for bends and detours.",
+        )
+    with second[2]:
+        slack_m = number(
+            LABELS["rack.slack_m"], seed.slack_m, key=keys("rack_slack_m"), help="Added at the end of each route."
+        )
+    with second[3]:
+        internal_m = number(LABELS["rack.internal_m"], seed.internal_m, key=keys("rack_internal_m"))
+    return Rack(
+        position=Point(x_m, y_m, z_m),
+        units=units,
+        route_allowance_percent=allowance,
+        slack_m=slack_m,
+        internal_m=internal_m,
+    )
+
+
+def position_cells(point: Point | None) -> dict[str, float | None]:
+    """A position as the three cells of a row; empty ones for no position."""
+    if point is None:
+        return {"x_m": None, "y_m": None, "z_m": None}
+    return {"x_m": point.x_m, "y_m": point.y_m, "z_m": point.z_m}
+
+
+def position_of(row: Row) -> Point:
+    """The position in a row. An empty cell becomes NaN, which the planner refuses in plain words."""
+    return Point(row.number("x_m"), row.number("y_m"), row.number("z_m"))

@@ -1,0 +1,87 @@
+"""Ways to begin: an example, a layout in an empty room, or a brief from a file."""
+
+import re
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+import streamlit as st
+
+from planner.brief.records import Brief, Room
+from planner.brief.start import MOST_SUBWOOFERS, starting_brief
+from planner.layouts import LAYOUTS, layout
+from ui.widgets.labels import LABELS
+from ui.widgets.numbers import number
+
+_FIRST_LAYOUT = "4+7+0"
+_FIRST_ROOM = Room(length_m=6.0, width_m=4.5, height_m=2.6)
+
+
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """A file that was just put into the field; `token` is a new one each time."""
+
+    name: str
+    content: bytes
+    token: str
+
+
+def chosen_example(paths: tuple[Path, ...]) -> Path | None:
+    """The example brief that was asked for just now, if one was."""
+    st.markdown("**An example**")
+    chosen = st.selectbox(
+        "Example brief",
+        paths,
+        format_func=example_words,
+        key="example",
+        placeholder="no examples here",
+    )
+    wanted = st.button("Load the example", key="load_example", disabled=chosen is None, width="stretch")
+    return chosen if wanted else None
+
+
+def example_words(path: Path) -> str:
+    """What an example is called, from the name of its file.
+
+    >>> example_words(Path("cinema-7-1-4-two-subs.toml"))
+    'Cinema 7.1.4 two subs'
+    """
+    return re.sub(r"(\d)-(?=\d)", r"\1.", path.stem).replace("-", " ").capitalize()
+
+
+def empty_room(
+    layout_name: str = _FIRST_LAYOUT, room: Room = _FIRST_ROOM, subwoofers: int = 4, currency: str = "EUR"
+) -> Brief:
+    """A brief for a layout in a room that holds nothing yet."""
+    return starting_brief(layout(layout_name), room, subwoofers, currency=currency, dated=date.today())
+
+
+def new_room(currency: str) -> Brief | None:
+    """A layout in an empty room, if it was asked for just now."""
+    st.markdown("**A new room**")
+    titles = {known.name: known.title for known in LAYOUTS}
+    name = st.selectbox(
+        LABELS["layout"],
+        (*titles,),
+        index=(*titles,).index(_FIRST_LAYOUT),
+        format_func=titles.__getitem__,
+        key="new_layout",
+    )
+    length, width, height = st.columns(3)
+    with length:
+        length_m = number(LABELS["room.length_m"], _FIRST_ROOM.length_m, key="new_length_m")
+    with width:
+        width_m = number(LABELS["room.width_m"], _FIRST_ROOM.width_m, key="new_width_m")
+    with height:
+        height_m = number(LABELS["room.height_m"], _FIRST_ROOM.height_m, key="new_height_m")
+    room = Room(length_m=length_m, width_m=width_m, height_m=height_m)
+    subwoofers = st.number_input("Subwoofers", 0, MOST_SUBWOOFERS, 4, key="new_subwoofers")
+    wanted = st.button("Begin with this room", key="new_room", width="stretch")
+    return empty_room(name, room, subwoofers, currency) if wanted else None
+
+
+def opened_file() -> Opened | None:
+    """The brief's file that is in the field now, if there is one."""
+    st.markdown("**A brief from a file**")
+    file = st.file_uploader("Brief, a TOML file", key="brief_file", max_upload_size=1)
+    return None if file is None else Opened(name=file.name, content=file.getvalue(), token=file.file_id)
