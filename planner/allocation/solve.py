@@ -117,6 +117,8 @@ class ProcessorModel:
         solver.parameters.max_time_in_seconds = max(seconds, 0.01)
         solver.parameters.num_workers = 1
         solver.parameters.random_seed = 1
+        # Ctrl-C belongs to Python: the solver's own handler, when left on, ends the process with an abort
+        solver.parameters.catch_sigint_signal = False
         # the linear relaxation proves prices here; for models this small the rest costs more than it saves
         solver.parameters.linearization_level = 2
         solver.parameters.cp_model_probing_level = 0

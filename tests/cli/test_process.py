@@ -1,6 +1,7 @@
 """The program as a shell sees it: pipes, letters, ports, and what it loads."""
 
 import os
+import pty
 import signal
 import socket
 import subprocess
@@ -65,6 +66,27 @@ def test_a_terminal_that_lacks_a_letter_shows_a_stand_in(tmp_path: Path) -> None
     assert ran.returncode == 1
     assert "gr\\xf6\\xdfe\\u97f3.toml" in ran.stdout
     assert ran.stderr == ""
+
+
+def test_a_stop_by_hand_in_the_midst_of_the_search_is_quiet() -> None:
+    brief = ROOT / "catalogue_demo" / "briefs" / "cinema-7-1-4-four-mixed-subs.toml"
+    terminal, its_end = pty.openpty()
+    process = subprocess.Popen(
+        [sys.executable, "-m", "planner", "options", str(brief)],
+        env=environment(),
+        stdin=subprocess.DEVNULL,
+        stdout=subprocess.DEVNULL,
+        stderr=its_end,
+    )
+    os.close(its_end)
+    shown = b""
+    while b"proving" not in shown:
+        shown += os.read(terminal, 1000)
+    process.send_signal(signal.SIGINT)
+    assert process.wait(timeout=60) == 130  # 128 + SIGINT
+    shown += os.read(terminal, 1000)
+    os.close(terminal)
+    assert shown.endswith(b"planner: stopped.\r\n")
 
 
 def free_port() -> int:
