@@ -68,4 +68,5 @@ def _report(error: Exception) -> str:
     return "\n".join((what, *calls))
 
 
-main()
+if __name__ == "__main__":
+    main()
