@@ -132,8 +132,8 @@ class LeadMaker:
 
 
 def steps_of(cable: BulkCable, length_m: float) -> int:
-    """Whole steps of a bulk cable that reach `length_m`; binary dust does not buy a step."""
-    return ceil(round(length_m / cable.step_m, 6))
+    """Whole steps of a bulk cable that reach `length_m`, at least one; binary dust does not buy a step."""
+    return max(1, ceil(round(length_m / cable.step_m, 6)))
 
 
 def _opposite(contact: Contact) -> Contact:

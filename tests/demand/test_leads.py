@@ -296,7 +296,7 @@ def cable(step_m: float) -> BulkCable:
 
 @pytest.mark.parametrize(
     ("step_m", "length_m", "steps"),
-    [(1.0, 5.0, 5), (1.0, 5.01, 6), (0.1, 0.3, 3), (0.1, 0.31, 4), (5.0, 0.01, 1), (0.5, 3.2, 7)],
+    [(1.0, 5.0, 5), (1.0, 5.01, 6), (0.1, 0.3, 3), (0.1, 0.31, 4), (5.0, 0.01, 1), (0.5, 3.2, 7), (1.0, 0.0, 1)],
 )
 def test_bulk_cable_is_bought_in_whole_steps(step_m: float, length_m: float, steps: int) -> None:
     assert steps_of(cable(step_m), length_m) == steps
