@@ -39,7 +39,7 @@ def _of_limits(brief: Brief) -> Iterator[Requirement]:
         "filters_per_subwoofer": f"a control point has {now.filters_per_subwoofer} filters",
         "balanced_only": "every line connection is balanced",
         "drives": f"the only drives allowed are: {', '.join(_drive_words(now))}",
-        "largest_split": f"a split has at most {now.largest_split} legs",
+        "largest_split": f"at most {now.largest_split} feeds share an output",
         "most_dsp_units": f"there are at most {now.most_dsp_units} DSP units",
     }
     for name, sentence in sentences.items():

@@ -47,7 +47,7 @@ class Variables:
         self.amplifier_in = [self._count(f"amplifier in {i}", feeds) for i, _ in enumerate(demand.amplifier_flows)]
         self.dsp_in = [self._count(f"dsp in {i}", most) for i, _ in enumerate(demand.dsp_flows)]
         self.split = [self._count(f"split {i}", most // f.legs) for i, f in enumerate(demand.split_flows)]
-        self.chain = [model.new_bool_var(f"chain {i}") for i, _ in enumerate(demand.chain_links)]
+        self.chain = [model.new_bool_var(f"chain {i}") for i, _ in enumerate(demand.chains)]
         self.units = range(demand.brief.limits.most_dsp_units if demand.dsp_units else 0)
         self.unit = {
             (u, d.sku): model.new_bool_var(f"dsp {u} is {d.sku}") for u in self.units for d in demand.dsp_units
@@ -117,11 +117,8 @@ class Variables:
         self.split_of: Mapping[Source, list[int]] = _grouped(
             ((flow.outlet, flow.unit), i) for i, flow in enumerate(self.demand.split_flows)
         )
-        self.chained_into: Mapping[Member, list[int]] = _grouped(
-            (link.sink, i) for i, link in enumerate(self.demand.chain_links)
-        )
-        self.chained_from: Mapping[Member, list[int]] = _grouped(
-            (link.source, i) for i, link in enumerate(self.demand.chain_links)
+        self.chains_with: Mapping[Member, list[int]] = _grouped(
+            (member, i) for i, chain in enumerate(self.demand.chains) for member in chain.members
         )
 
     def steps(self) -> Iterator[tuple[Cost, cp_model.IntVar, bool]]:
@@ -135,16 +132,17 @@ class Variables:
             yield dsp.cost, n, dsp.bus in bass
         for split, n in zip(demand.split_flows, self.split, strict=True):
             yield split.cost, n, split.channel in bass
-        for link, n in zip(demand.chain_links, self.chain, strict=True):
-            yield link.cost, n, True
+        for chain, n in zip(demand.chains, self.chain, strict=True):
+            yield chain.cost, n, True
 
     def fed_by_chain(self, member: Member) -> Expr:
-        """1 where a link output feeds the member."""
-        return total(self.chain[i] for i in self.chained_into.get(member, ()))
+        """1 where a link output feeds the member: it is in a chain, and not its head."""
+        chains = self.demand.chains
+        return total(self.chain[i] for i in self.chains_with.get(member, ()) if chains[i].members[0] != member)
 
-    def feeds_chain(self, member: Member) -> Expr:
-        """1 where the member's link output feeds another."""
-        return total(self.chain[i] for i in self.chained_from.get(member, ()))
+    def in_chain(self, member: Member) -> Expr:
+        """1 where the member is in a chain, its head included."""
+        return total(self.chain[i] for i in self.chains_with.get(member, ()))
 
     def points(self, source: Source, channel: str | None = None) -> Expr:
         """Control points of an outlet that are in use, of one channel only where it is given.

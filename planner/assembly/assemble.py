@@ -172,7 +172,7 @@ class _Assembly:
 
     def _chain_links(self) -> None:
         for feed in self._placed:
-            for link in self._chains.behind(feed.member) if feed.flow.mode is Mode.CHAIN else ():
+            for link in self._chains.links(feed.member):
                 self._chain_link(link)
 
     def _chain_link(self, link: ChainLink) -> None:

@@ -1,7 +1,6 @@
 """Decides which member of a class takes which of the flows counted for it."""
 
 from collections import defaultdict
-from collections.abc import Iterator
 from dataclasses import dataclass
 
 from planner.demand.build import Demand
@@ -26,24 +25,21 @@ class Chains:
     """The daisy chains that the counts contain."""
 
     def __init__(self, demand: Demand, counts: Counts) -> None:
-        used = [link for link, n in zip(demand.chain_links, counts.chain, strict=True) if n]
-        self._next = {link.source: link for link in used}
-        self._fed = {link.sink for link in used}
+        used = [chain for chain, n in zip(demand.chains, counts.chain, strict=True) if n]
+        self._headed = {chain.members[0]: chain for chain in used}
+        self._fed = {member for chain in used for member in chain.members[1:]}
 
     def fed(self, member: MemberKey) -> bool:
         """Whether a link output feeds the member."""
         return member in self._fed
 
     def size(self, member: MemberKey) -> int:
-        """How many subwoofers there are from this one on."""
-        return 1 + sum(1 for _ in self.behind(member))
+        """How many subwoofers the chain has that the member heads; 1 where it heads none."""
+        return 1 + len(self.links(member))
 
-    def behind(self, member: MemberKey) -> Iterator[ChainLink]:
-        """The links from this member on, in order."""
-        while member in self._next:
-            link = self._next[member]
-            yield link
-            member = link.sink
+    def links(self, head: MemberKey) -> tuple[ChainLink, ...]:
+        """The links of the chain that a member heads, in order."""
+        return self._headed[head].links if head in self._headed else ()
 
 
 def placed_feeds(demand: Demand, counts: Counts, chains: Chains) -> list[Placed]:

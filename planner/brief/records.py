@@ -149,7 +149,8 @@ class Limits:
     """What a design may not break.
 
     None means no limit. `spare_ceiling` is where spare outputs stop counting (M3);
-    `largest_split` bounds the legs of a passive split, `most_dsp_units` the DSP units in
+    `largest_split` bounds how many feeds may share an output, by splitters, mirrored jacks or
+    a chain, `most_dsp_units` the DSP units in
     all; `filters_per_subwoofer` is the equalisation asked of a control point (R10).
     """
 

@@ -111,6 +111,21 @@ def chains_are_sound(case: Case) -> Iterator[Finding]:
         onward = case.view.links_leaving.get(unit.id, ())
         if len(onward) > 1:
             yield broken("R9", unit.id, f"{unit.id} links on to {len(onward)} others; in a chain each feeds one.")
+    yield from _no_chain_is_too_long(case)
+
+
+def _no_chain_is_too_long(case: Case) -> Iterator[Finding]:
+    """As many as may share an output, counted from each head along the links."""
+    largest = case.known.brief.limits.largest_split
+    onward = {link.source_unit.id: link.sink_unit.id for link in case.view.links if link.source.role is PortRole.LINK}
+    for head in sorted(set(onward) - set(onward.values())):
+        members = [head]
+        while members[-1] in onward and len(members) <= len(onward):
+            members.append(onward[members[-1]])
+        if len(members) > max(largest, 1):
+            yield broken(
+                "R9", head, f"{len(members)} subwoofers are chained from {head}; at most {largest} may share an output."
+            )
 
 
 def _one_step(case: Case, link: Link) -> Iterator[Finding]:

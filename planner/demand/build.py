@@ -8,7 +8,7 @@ from planner.catalogue.records import Catalogue
 from planner.costing import PriceList
 from planner.demand.feeds import FeedClass, Inlet, feed_classes, feed_link, inlets_of
 from planner.demand.flow_search import FlowSearch
-from planner.demand.flows import AmplifierFlow, ChainLink, DspFlow, FeedFlow, SplitFlow
+from planner.demand.flows import AmplifierFlow, Chain, DspFlow, FeedFlow, SplitFlow
 from planner.demand.gear import (
     AmplifierChoice,
     DspChoice,
@@ -48,7 +48,7 @@ class Demand:
     amplifier_flows: tuple[AmplifierFlow, ...]
     dsp_flows: tuple[DspFlow, ...]
     split_flows: tuple[SplitFlow, ...]
-    chain_links: tuple[ChainLink, ...]
+    chains: tuple[Chain, ...]
     links: LinkTable
 
     @property
@@ -132,7 +132,7 @@ def build_demand(brief: Brief, catalogue: Catalogue, house: House) -> Demand:
         amplifier_flows=search.amplifier_flows(),
         dsp_flows=search.dsp_flows(),
         split_flows=search.split_flows(),
-        chain_links=search.chain_links(),
+        chains=search.chains(),
         links=links,
     )
 

@@ -5,8 +5,9 @@ from functools import cached_property
 from typing import TypeVar
 
 from planner.brief.records import Brief, Drive, Measure
+from planner.demand.chains import chains
 from planner.demand.feeds import FeedClass, Inlet, feed_link
-from planner.demand.flows import AmplifierFlow, ChainLink, Cost, DspFlow, FeedFlow, Mode, SplitFlow
+from planner.demand.flows import AmplifierFlow, Chain, ChainLink, Cost, DspFlow, FeedFlow, Mode, SplitFlow
 from planner.demand.gear import AmplifierChoice, DspChoice
 from planner.demand.leads import Kind
 from planner.demand.link_keys import chain_keys
@@ -76,10 +77,15 @@ class FlowSearch:
                     found.append(_split_flow(outlet, unit, channel, split))
         return tuple(found)
 
-    def chain_links(self) -> tuple[ChainLink, ...]:
-        """Every link between two subwoofers of one channel, the best input for each only."""
-        if Drive.DAISY_CHAINED not in self._drives:
+    def chains(self) -> tuple[Chain, ...]:
+        """Every daisy chain that can matter."""
+        if not self._chain_sizes:
             return ()
+        class_of = {(f.set_name, f.sku, index): f.index for f in self._feeds if f.bass for index in f.members}
+        return chains(self._chain_links(), class_of, self._brief.limits.largest_split, self._weigh_joints)
+
+    def _chain_links(self) -> Iterator[ChainLink]:
+        """Every link between two subwoofers of one channel, the best input for each only."""
         best: dict[tuple[object, ...], list[ChainLink]] = {}
         for source, sink, key in chain_keys(self._brief, self._sets):
             if not self._links.options(key):
@@ -94,14 +100,16 @@ class FlowSearch:
                 cost=self._cost(key),
             )
             best.setdefault((link.source, link.sink), []).append(link)
-        return tuple(link for rivals in best.values() for link in _undominated(rivals, self._weigh_joints))
+        for rivals in best.values():
+            yield from _undominated(rivals, self._weigh_joints)
 
     def _sizes(self) -> range:
         """Possible numbers of subwoofers in one chain; none where no link output exists."""
         links = any(m.links for s in self._sets if s.bass for m in s.models)
         if Drive.DAISY_CHAINED not in self._drives or not links:
             return range(0)
-        return range(2, sum(len(s.members) for s in self._sets if s.bass) + 1)
+        subwoofers = sum(len(s.members) for s in self._sets if s.bass)
+        return range(2, min(subwoofers, self._brief.limits.largest_split) + 1)
 
     def _sources(self, channel: str) -> Iterator[tuple[Outlet, int | None]]:
         """Line outlets of the processor and of every DSP unit that may carry a channel."""

@@ -119,3 +119,16 @@ class ChainLink:
     inlet: Inlet
     length_m: float
     cost: Cost
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Chain:
+    """A daisy chain: its members (set, model sku, index) from the head on, and the links between.
+
+    `cost` is that of the links; what feeds the head is a flow of its own.
+    """
+
+    channel: str
+    members: tuple[tuple[str, str, int], ...]
+    links: tuple[ChainLink, ...]
+    cost: Cost

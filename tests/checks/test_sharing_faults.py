@@ -185,6 +185,12 @@ def test_r9_chains_run_from_link_output_to_subwoofer(drawn: Drawn, spoil: Spoil,
     assert_found(drawn, spoil, "R9", words)
 
 
+def test_r9_a_chain_is_no_longer_than_may_share_an_output() -> None:
+    design, brief = good.daisy_chain()
+    words = "3 subwoofers are chained from Sub 1; at most 2 may share an output"
+    assert_told(design, limited(brief, largest_split=2), "R9", words)
+
+
 def test_r9_an_output_that_is_no_link_cannot_chain() -> None:
     design, brief = good.daisy_chain()
     ports = {

@@ -101,7 +101,9 @@ class _Enumeration:
             if head_allowed:
                 yield from self._wiring.alone(point, feeds[0], done)
             return
-        if Drive.SPLIT in drives and len(feeds) <= self._limits.largest_split and feeds[0].way is None:
+        if len(feeds) > self._limits.largest_split:
+            return
+        if Drive.SPLIT in drives and feeds[0].way is None:
             yield from self._wiring.split(point, feeds, done)
         if Drive.DAISY_CHAINED in drives and head_allowed:
             for order in permutations(feeds):

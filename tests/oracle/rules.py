@@ -153,7 +153,8 @@ def chains_are_paths(c: Choices) -> dict[Feed, Sum]:
 
     Returns a place in its chain for each subwoofer, from 0: each is behind the one that feeds it.
     """
-    place = {feed: c.programme.whole(len(c.subwoofers) - 1) for feed in c.subwoofers}
+    farthest = min(len(c.subwoofers), max(c.limits.largest_split, 1)) - 1
+    place = {feed: c.programme.whole(farthest) for feed in c.subwoofers}
     for feed in c.subwoofers:
         linked = c.linked_from(feed)
         c.programme.at_most(linked, 1)

@@ -41,34 +41,18 @@ def legs_need_splitters(model: cp_model.CpModel, v: Variables) -> None:
 
 
 def chains_hang_together(model: cp_model.CpModel, v: Variables) -> None:
-    """R9: a chain runs from its head by link outputs, without a loop, to its stated size."""
-    if not v.demand.chain_links:
-        for flow, n in zip(v.demand.feed_flows, v.feed, strict=True):
-            if flow.mode is Mode.CHAIN:
-                model.add(n == 0)
-        return
-    sizes = sorted({f.size for f in v.demand.feed_flows if f.mode is Mode.CHAIN})
-    most = max(sizes, default=1)
-    members = [m for f in v.demand.feeds if f.bass and f.inlets for m in members_of(f)]
-    behind = {m: model.new_int_var(1, most, f"chain from {m}") for m in members}
-    head = {(m, s): model.new_bool_var(f"{m} heads {s}") for m in members for s in sizes}
-    for member in members:
-        heads = total(head[member, s] for s in sizes)
-        fed, feeds = v.fed_by_chain(member), v.feeds_chain(member)
-        model.add(fed + heads <= v.present[member])
-        model.add(feeds <= fed + heads)
-        model.add(behind[member] <= 1 + (most - 1) * feeds)
-        for size in sizes:
-            model.add(behind[member] == size).only_enforce_if(head[member, size])
-    for link, used in zip(v.demand.chain_links, v.chain, strict=True):
-        model.add(behind[link.source] == behind[link.sink] + 1).only_enforce_if(used)
-    for member in members:
-        model.add(v.feeds_chain(member) <= 1)
+    """R9: a subwoofer is in one chain at most, and something feeds the head of every chain."""
+    for member, there in v.present.items():
+        if member in v.chains_with:
+            model.add(v.in_chain(member) <= there)
+    heads: dict[tuple[tuple[str, str, int], int], list[Expr | int]] = defaultdict(list)
+    for chain, used in zip(v.demand.chains, v.chain, strict=True):
+        heads[chain.members[0], len(chain.members)].append(used)
     for feed in v.demand.feeds:
-        for size in sizes if feed.bass else ():
+        for size in sorted({f.size for f in v.demand.feed_flows if f.feed is feed and f.mode is Mode.CHAIN}):
             flows = [i for i in v.into.get(feed.index, ()) if _is_chain(v, i, size)]
-            heads = total(head[m, size] for m in members_of(feed))
-            model.add(total(v.feed[i] for i in flows) == heads)
+            headed = [used for member in members_of(feed) for used in heads[member, size]]
+            model.add(total(v.feed[i] for i in flows) == total(headed))
 
 
 def _is_chain(v: Variables, flow: int, size: int) -> bool:
