@@ -85,12 +85,19 @@ def test_time_that_ran_out_is_told_with_what_is_not_settled(monkeypatch: pytest.
     assert "Proven: 2 options" in shown(app)
 
 
+def test_time_that_ran_out_with_nothing_found_shows_no_empty_table(monkeypatch: pytest.MonkeyPatch) -> None:
+    answer_with(monkeypatch, replace(PARTIAL, options=(), shortlist=()))
+    app = options(started())
+    assert "Time ran out" in shown(app)
+    assert "option_set" not in [table.key for table in app.dataframe]
+
+
 def test_no_valid_design_names_the_conflict(monkeypatch: pytest.MonkeyPatch) -> None:
     answer_with(monkeypatch, INFEASIBLE)
     app = options(started())
     for words in ("No valid design exists", "The budget is EUR 100.00.", "Five subwoofers are wanted."):
         assert words in shown(app)
-    assert not app.dataframe or app.dataframe[-1].key != "option_set"
+    assert "option_set" not in [table.key for table in app.dataframe]
     assert "There is no option to show yet." in shown(sound(open_screen(app, Screen.OPTION)))
 
 

@@ -39,13 +39,14 @@ def render(session: Session) -> None:
         "Bring back the brief before", key="bring_back", icon=":material/undo:"
     ):
         _fill(session, session.before, "the brief before")
-    left, middle, right = st.columns([3, 4, 3], gap="medium", border=True)
+    left, right = st.columns(2, gap="medium")
     with left:
-        path = chosen_example(examples())
-    with middle:
+        with st.container(border=True):
+            path = chosen_example(examples())
+        with st.container(border=True):
+            opened = opened_file()
+    with right, st.container(border=True, height="stretch"):
         brief = new_room(session.draft.project.currency)
-    with right:
-        opened = opened_file()
     if path is not None:
         _open_example(session, path)
     if brief is not None:

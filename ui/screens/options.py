@@ -59,6 +59,7 @@ def _answer(session: Session, shown: Answered, *, old: bool) -> None:
         st.info("These options are from before your last change, until new ones are found.", icon=":material/history:")
     if result.status is Status.INFEASIBLE:
         conflict(result)
+    if not result.options:
         return
     shortlist(session, result)
     option_set(session, result, shown.question.gear.catalogue)

@@ -1,16 +1,22 @@
 """The gear that an input offers by sku, with names to read beside it."""
 
+from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from planner.catalogue.records import Item
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class ItemNames:
     """Skus on offer in order, and the name of each."""
 
     name_by_sku: Mapping[str, str] = field(default_factory=dict)
+
+    @cached_property
+    def _count_by_name(self) -> Counter[str]:
+        return Counter(self.name_by_sku.values())
 
     @property
     def skus(self) -> tuple[str, ...]:
@@ -18,9 +24,11 @@ class ItemNames:
         return tuple(self.name_by_sku)
 
     def words(self, sku: str) -> str:
-        """The name with its sku, or the sku alone where the catalogue does not have it."""
+        """The name, with the sku where another item has that name too; the sku where there is no name."""
         name = self.name_by_sku.get(sku)
-        return f"{name} ({sku})" if name else sku
+        if not name:
+            return sku
+        return f"{name} ({sku})" if self._count_by_name[name] > 1 else name
 
     def with_skus(self, skus: Iterable[str]) -> "ItemNames":
         """The same with further skus on offer, such as those a brief names already."""

@@ -23,7 +23,7 @@ def limits(seed: Limits, currency: str, keys: Keys) -> Limits:
     )
     left, middle, right = st.columns(3, gap="medium")
     with left:
-        st.markdown("**Control**")
+        st.markdown("**Subwoofers**")
         independent = whole(
             LABELS["limits.least_independent_subwoofers"],
             seed.least_independent_subwoofers,

@@ -5,6 +5,7 @@ import math
 import streamlit as st
 
 from planner.brief.records import LoudspeakerSet, Placement, Point
+from planner.channels import CHANNELS, display_name, is_bass
 from planner.layouts import LAYOUTS, find_layout
 from ui.widgets.items import ItemNames
 from ui.widgets.keys import Keys
@@ -22,8 +23,10 @@ _PLACEMENTS = (
     Column(
         name="channel",
         heading=LABELS["loudspeakers.channels"],
-        cell=Cell.TEXT,
-        help="A label of ITU-R BS.2051 such as M+030, or a trade name such as L, Lss or Ltf.",
+        cell=Cell.CHOICE,
+        help="The label of ITU-R BS.2051, with plain words.",
+        choices=tuple(channel.label for channel in CHANNELS if not is_bass(channel.label)),
+        words=display_name,
     ),
     *POSITION,
 )
@@ -80,7 +83,7 @@ def _set_columns(items: ItemNames) -> tuple[Column, ...]:
             help="One fixes the model, several are candidates, none allows any that reaches the level.",
             choices=items.skus,
             words=items.words,
-            width=400,
+            width=280,
         ),
         Column(
             name="target_spl_db",

@@ -67,14 +67,11 @@ def new_room(currency: str) -> Brief | None:
         format_func=titles.__getitem__,
         key="new_layout",
     )
-    length, width, height = st.columns(3)
-    with length:
-        length_m = number(LABELS["room.length_m"], _FIRST_ROOM.length_m, key="new_length_m")
-    with width:
-        width_m = number(LABELS["room.width_m"], _FIRST_ROOM.width_m, key="new_width_m")
-    with height:
-        height_m = number(LABELS["room.height_m"], _FIRST_ROOM.height_m, key="new_height_m")
-    room = Room(length_m=length_m, width_m=width_m, height_m=height_m)
+    room = Room(
+        length_m=number(LABELS["room.length_m"], _FIRST_ROOM.length_m, key="new_length_m"),
+        width_m=number(LABELS["room.width_m"], _FIRST_ROOM.width_m, key="new_width_m"),
+        height_m=number(LABELS["room.height_m"], _FIRST_ROOM.height_m, key="new_height_m"),
+    )
     subwoofers = st.number_input("Subwoofers", 0, MOST_SUBWOOFERS, 4, key="new_subwoofers")
     wanted = st.button("Begin with this room", key="new_room", width="stretch")
     return empty_room(name, room, subwoofers, currency) if wanted else None

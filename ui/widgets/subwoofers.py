@@ -3,6 +3,7 @@
 import streamlit as st
 
 from planner.brief.records import SubwooferSet
+from planner.channels import CHANNELS, display_name, is_bass
 from ui.widgets.items import ItemNames
 from ui.widgets.keys import Keys
 from ui.widgets.labels import LABELS
@@ -61,15 +62,17 @@ def _set_columns(items: ItemNames) -> tuple[Column, ...]:
             help="One fixes the model, several are candidates, none allows any in the catalogue.",
             choices=items.skus,
             words=items.words,
-            width=300,
+            width=220,
         ),
         Column(
             name="channel",
             heading=LABELS["subwoofers.channel"],
-            cell=Cell.TEXT,
-            help="LFE1, or LFE2 where the layout has a second bass channel.",
+            cell=Cell.CHOICE,
+            help="The second bass channel is for layouts that have one, such as 22.2.",
+            choices=tuple(channel.label for channel in CHANNELS if is_bass(channel.label)),
+            words=display_name,
             start="LFE1",
-            width=80,
+            width=100,
         ),
     )
 
