@@ -11,13 +11,17 @@ FILE = Path(__file__).with_suffix(".toml")
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class CheckValue:
-    """One figure to hold a result against. `str` of it is what a failing test should print."""
+    """One figure to hold a result against. `str` of it is what a failing test should print.
+
+    `tol_abs` is how far a result may be from it; None: as far as the figure is rounded.
+    """
 
     name: str
     value: Any
     unit: str
     source: str
     status: str
+    tol_abs: float | None = None
 
     def __str__(self) -> str:
         return f"{self.name} = {self.value} {self.unit} ({self.status}: {self.source})"
@@ -44,7 +48,12 @@ def oracles(prefix: str) -> tuple[CheckValue, ...]:
 
 def _check_value(name: str, fields: dict[str, Any]) -> CheckValue:
     return CheckValue(
-        name=name, value=fields["value"], unit=fields["unit"], source=fields["source"], status=fields["status"]
+        name=name,
+        value=fields["value"],
+        unit=fields["unit"],
+        source=fields["source"],
+        status=fields["status"],
+        tol_abs=fields.get("tol_abs"),
     )
 
 
