@@ -12,12 +12,12 @@ from planner.brief.against import brief_faults
 from planner.brief.records import Brief, Drive
 from planner.catalogue.records import Catalogue
 from planner.conflict import conflict
-from planner.demand.build import Demand, build_demand
+from planner.demand.build import build_demand
 from planner.errors import BadInput
 from planner.house import House
 from planner.options import Option, Result, Status
 from planner.proof import proven_options
-from planner.shortlist import has_output_each, shortlist
+from planner.shortlist import Known, has_output_each, shortlist
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,13 +61,13 @@ def options(
         )
     report(Progress(found.solves, len(found.found), "checking every option"))
     checked = proven_options(found, demand, brief, catalogue, house)
-    output_each = _output_each_minor(parts, demand, brief, checked, deadline)
+    output_each = _output_each(parts, brief, checked, deadline)
     return Result(
         status=Status.PARTIAL if found.open_cells else Status.PROVEN,
         currency=brief.project.currency,
         seconds=time.monotonic() - started,
         options=checked,
-        shortlist=shortlist(checked, brief, output_each),
+        shortlist=shortlist(checked, brief, Known(settled=not found.open_cells, output_each=output_each)),
         unproven=tuple(_in_words(bounds) for bounds in found.open_cells),
     )
 
@@ -89,17 +89,16 @@ def _ceilings(brief: Brief) -> tuple[int, ...]:
     return (subwoofers, brief.limits.spare_ceiling, -min(certain, 1), 0, 0)
 
 
-def _output_each_minor(
-    parts: Parts | None, demand: Demand, brief: Brief, checked: tuple[Option, ...], deadline: float
-) -> int | None:
-    """The least price with an output for each subwoofer, where the set does not hold such a design."""
-    needless = Drive.DEDICATED not in brief.limits.drives or any(has_output_each(option) for option in checked)
-    if parts is None or needless or not any(s.most for s in brief.subwoofers):
-        return None
-    outcome = parts.attempt(replace(limits_of(brief), output_each=True), deadline - time.monotonic()).outcome
-    if outcome.verdict is not Verdict.OPTIMAL or outcome.counts is None:
-        return None
-    return demand.prices.total_minor(outcome.counts.claim.subtotal_minor)
+def _output_each(parts: Parts | None, brief: Brief, checked: tuple[Option, ...], deadline: float) -> bool | None:
+    """Whether some design gives every subwoofer an output of its own; None where time ran out first."""
+    if any(has_output_each(option) for option in checked):
+        return True
+    if parts is None or Drive.DEDICATED not in brief.limits.drives or not any(s.most for s in brief.subwoofers):
+        return False
+    limits = limits_of(brief)
+    wanted = replace(limits, groups=max(limits.groups, 1), output_each=True)  # a group at least: not without subwoofers
+    verdict = parts.exists(wanted, deadline - time.monotonic())
+    return None if verdict is Verdict.UNKNOWN else verdict is Verdict.FEASIBLE
 
 
 def _in_words(bounds: Bounds) -> str:

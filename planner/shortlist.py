@@ -1,6 +1,7 @@
 """The named questions that people ask of a trade-off set, answered from it."""
 
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 
 from planner.brief.records import Brief, Drive, Measure
 from planner.options import Answer, Option, Question
@@ -8,14 +9,25 @@ from planner.options import Answer, Option, Question
 Test = Callable[[Option], bool]
 
 
-def shortlist(options: Sequence[Option], brief: Brief, output_each_minor: int | None) -> tuple[Answer, ...]:
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Known:
+    """What the search established beside the options.
+
+    `settled`: the whole set, in time. `output_each`: whether any design gives every subwoofer
+    a processor output of its own, None where time ran out. Another drive may do as much for
+    less, or for as much, and so keep such a design out of the set.
+    """
+
+    settled: bool
+    output_each: bool | None
+
+
+def shortlist(options: Sequence[Option], brief: Brief, known: Known) -> tuple[Answer, ...]:
     """An answer to every question: the cheapest option that fits, or why there is none.
 
-    `options` are sorted by price. `output_each_minor` is the least price with every subwoofer
-    on a processor output of its own, found apart because another drive may do as much for
-    less and so keep such a design out of the set; None where no such design exists.
+    `options` are sorted by price.
     """
-    return tuple(_answer(question, options, brief, output_each_minor) for question in Question)
+    return tuple(_answer(question, options, brief, known) for question in Question)
 
 
 def has_output_each(option: Option) -> bool:
@@ -28,14 +40,14 @@ def subwoofers(option: Option) -> int:
     return sum(option.drives.values())
 
 
-def _answer(question: Question, options: Sequence[Option], brief: Brief, output_each_minor: int | None) -> Answer:
+def _answer(question: Question, options: Sequence[Option], brief: Brief, known: Known) -> Answer:
     refusal = _not_asked(question, brief)
     if refusal:
         return Answer(question=question, option_id=None, reason=refusal)
     fitting = next((option for option in options if _test(question, brief)(option)), None)
     if fitting is not None:
         return Answer(question=question, option_id=fitting.id, reason="")
-    return Answer(question=question, option_id=None, reason=_why_none(question, brief, output_each_minor))
+    return Answer(question=question, option_id=None, reason=_why_none(question, brief, known))
 
 
 def _test(question: Question, brief: Brief) -> Test:
@@ -74,10 +86,13 @@ def _not_asked(question: Question, brief: Brief) -> str:
     return ""
 
 
-def _why_none(question: Question, brief: Brief, output_each_minor: int | None) -> str:
+def _why_none(question: Question, brief: Brief, known: Known) -> str:
+    """Why no option fits; nothing is called impossible that time did not allow to settle."""
+    if not known.settled or (question is Question.OUTPUT_EACH and known.output_each is None):
+        return "Time ran out before this was settled."
     match question:
-        case Question.OUTPUT_EACH if output_each_minor is not None:
-            return "It can be done, but an option of the set is as good in every measure weighed and costs less."
+        case Question.OUTPUT_EACH if known.output_each:
+            return "It can be done, but an option of the set is as good in every measure weighed and costs no more."
         case Question.OUTPUT_EACH:
             return "No valid design gives every subwoofer a processor output of its own."
         case Question.INDEPENDENT:
