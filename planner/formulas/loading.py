@@ -102,6 +102,7 @@ def pad_loss_db(source_ohm: float, series_ohm: float, shunt_ohm: float, load_ohm
     -11.88
     """
     require_not_negative(source_ohm=source_ohm, series_ohm=series_ohm)
+    require_positive(shunt_ohm=shunt_ohm, load_ohm=load_ohm)
     return loading_loss_db(source_ohm + series_ohm, [shunt_ohm, load_ohm])
 
 
@@ -116,4 +117,5 @@ def pad_output_ohm(source_ohm: float, series_ohm: float, shunt_ohm: float) -> fl
     736.8
     """
     require_not_negative(source_ohm=source_ohm, series_ohm=series_ohm)
+    require_positive(shunt_ohm=shunt_ohm)
     return parallel_ohm([source_ohm + series_ohm, shunt_ohm])

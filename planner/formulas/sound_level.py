@@ -55,6 +55,7 @@ def inverse_distance_loss_db(distance_m: float) -> float:
     >>> round(inverse_distance_loss_db(2.0), 4)
     -6.0206
     """
+    require_positive(distance_m=distance_m)
     return voltage_ratio_db(1.0, distance_m)
 
 

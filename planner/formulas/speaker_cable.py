@@ -11,11 +11,11 @@ from types import MappingProxyType
 from planner.formulas.levels import voltage_ratio, voltage_ratio_db
 from planner.formulas.validity import require_not_negative, require_positive, require_within
 
-COPPER_RESISTIVITY_OHM_MM2_PER_M = 1 / 58
-"""Annealed copper at 20 °C, 100 % of the International Annealed Copper Standard (IEC 60028)."""
+COPPER_RESISTIVITY_OHM_MM2_PER_M = 0.017241
+"""Annealed copper at 20 °C, 1/58 to five figures as tables print it (IEC 60028:1925)."""
 
 COPPER_COEFFICIENT_PER_K = 0.00393
-"""By which the resistance of annealed copper grows from its value at 20 °C (IEC 60028)."""
+"""By which the resistance of annealed copper grows from its value at 20 °C (IEC 60028:1925)."""
 
 CLASS_5_OHM_PER_KM: Mapping[float, float] = MappingProxyType(
     {0.5: 39.0, 0.75: 26.0, 1.0: 19.5, 1.5: 13.3, 2.5: 7.98, 4.0: 4.95, 6.0: 3.30, 10.0: 1.91}
@@ -56,7 +56,7 @@ def resistance_at_ohm(resistance_20c_ohm: float, temperature_c: float) -> float:
 
     Resistance 0 ohm or more, temperature -40 to 105 °C (common insulation); raises
     ValueError otherwise.
-    Source: IEC 60028, R [1 + 0.00393 (t - 20)]; IEC 60228:2004 Annex A rounds it to 0.004.
+    Source: IEC 60028:1925, R [1 + 0.00393 (t - 20)]; IEC 60228:2004 Annex A rounds it to 0.004.
 
     >>> round(resistance_at_ohm(1.0, 40.0), 4)
     1.0786
@@ -71,7 +71,7 @@ def copper_ohm_per_m(area_mm2: float, temperature_c: float = 20.0) -> float:
 
     Area above 0 mm², temperature -40 to 105 °C; raises ValueError otherwise. A metric cable
     may have less copper than its nominal area: see `class_5_ohm_per_m`.
-    Source: IEC 60028, ρ / A with ρ = 1/58 ohm mm²/m.
+    Source: IEC 60028:1925, ρ / A with ρ = 0.017241 ohm mm²/m.
 
     >>> round(copper_ohm_per_m(3.309), 6)
     0.00521
