@@ -12,7 +12,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from playwright.sync_api import ConsoleMessage, Locator, Page, Request, sync_playwright
+from playwright.sync_api import Browser, ConsoleMessage, Locator, Page, Request, sync_playwright
 
 from tests.conftest import CHROMIUM
 
@@ -68,6 +68,11 @@ class Watched:
     artefacts: Path
     errors: list[str] = field(default_factory=list)
 
+    def watch(self) -> None:
+        """Begins to note errors."""
+        self.page.on("console", self._console)
+        self.page.on("request", self._request)
+
     def settle(self) -> None:
         """Waits until the script rests, and looks for an exception on the screen."""
         self.page.wait_for_timeout(300)
@@ -107,31 +112,35 @@ class Watched:
 
 
 @contextmanager
-def watched(
-    address: str, artefacts: Path, profile: Path, size: tuple[int, int] = DESKTOP, *, dark: bool = False
-) -> Iterator[Watched]:
-    """A page of the form at this address; at the end, nothing must have gone wrong on it."""
+def browsing() -> Iterator[Browser]:
+    """One Chromium for many pages."""
     with sync_playwright() as playwright:
-        context = playwright.chromium.launch_persistent_context(
-            profile,
-            executable_path=CHROMIUM,
-            headless=True,
-            accept_downloads=True,
-            viewport={"width": size[0], "height": size[1]},
-            color_scheme="dark" if dark else "light",
-            args=list(_ARGUMENTS),
-        )
-        page = context.new_page()
-        form = Watched(page=page, artefacts=artefacts)
-        page.on("console", form._console)
-        page.on("request", form._request)
+        browser = playwright.chromium.launch(executable_path=CHROMIUM, headless=True, args=list(_ARGUMENTS))
         try:
-            page.goto(address)
-            page.get_by_role("tab", name="Brief", exact=True).wait_for(timeout=_PATIENCE_S * 1000)
-            form.settle()
-            yield form
+            yield browser
         finally:
-            context.close()
+            browser.close()
+
+
+@contextmanager
+def watched(
+    browser: Browser, address: str, artefacts: Path, size: tuple[int, int] = DESKTOP, *, dark: bool = False
+) -> Iterator[Watched]:
+    """A page of the form for a new user; at the end, nothing must have gone wrong on it."""
+    context = browser.new_context(
+        accept_downloads=True,
+        viewport={"width": size[0], "height": size[1]},
+        color_scheme="dark" if dark else "light",
+    )
+    form = Watched(page=context.new_page(), artefacts=artefacts)
+    form.watch()
+    try:
+        form.page.goto(address)
+        form.page.get_by_role("tab", name="Brief", exact=True).wait_for(timeout=_PATIENCE_S * 1000)
+        form.settle()
+        yield form
+    finally:
+        context.close()
     assert form.errors == []
 
 

@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 from jsonschema import Draft202012Validator
+from playwright.sync_api import Browser
 
 from planner.brief import parse_brief, read_brief
 from planner.catalogue import read_catalogue
@@ -14,7 +15,7 @@ from planner.house_file import read_house
 from planner.plan import options
 from planner.result_json import result_tree
 from planner.tables.amounts import amount
-from tests.ui.browser import DESKTOP, TABLET, Watched, artefacts_folder, serving, watched
+from tests.ui.browser import DESKTOP, TABLET, Watched, artefacts_folder, browsing, serving, watched
 
 ROOT = Path(__file__).resolve().parents[2]
 DEMO = ROOT / "catalogue_demo"
@@ -30,9 +31,15 @@ def address() -> Iterator[str]:
         yield found
 
 
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    with browsing() as found:
+        yield found
+
+
 @pytest.fixture
-def form(address: str, tmp_path: Path) -> Iterator[Watched]:
-    with watched(address, artefacts_folder(tmp_path), tmp_path / "profile") as page:
+def form(browser: Browser, address: str, tmp_path: Path) -> Iterator[Watched]:
+    with watched(browser, address, artefacts_folder(tmp_path)) as page:
         yield page
 
 
@@ -133,9 +140,11 @@ def test_the_impossible_brief_names_what_cannot_hold_together(form: Watched) -> 
 
 
 @pytest.mark.parametrize(("size", "dark"), [(DESKTOP, False), (TABLET, False), (DESKTOP, True)])
-def test_every_screen_as_a_picture(address: str, tmp_path: Path, size: tuple[int, int], dark: bool) -> None:
+def test_every_screen_as_a_picture(
+    browser: Browser, address: str, tmp_path: Path, size: tuple[int, int], dark: bool
+) -> None:
     folder = artefacts_folder(tmp_path)
-    with watched(address, folder, tmp_path / "profile", size, dark=dark) as form:
+    with watched(browser, address, folder, size, dark=dark) as form:
         for screen in SCREENS:
             form.open_tab(screen)
             form.page.wait_for_timeout(1000)

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 def search_progress() -> "Callable[[Progress], None]":
     """Draws a line with a turning wheel here, and returns what renews its words."""
     line = st.status("Looking for options …")
+    st.caption("Going to another screen stops the search; coming back begins it anew.")
 
     def show(progress: "Progress") -> None:
         found = counted(progress.found, "option")
