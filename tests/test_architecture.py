@@ -82,6 +82,18 @@ def test_modules_are_named_for_their_subject() -> None:
     assert names & {"utils", "util", "helpers", "common", "misc"} == set()
 
 
+def test_the_package_itself_exports_nothing() -> None:
+    # What others may build on are the modules; a name exported here is to be pinned here.
+    ran = subprocess.run(
+        [sys.executable, "-c", "import planner; print(*(n for n in vars(planner) if not n.startswith('_')))"],
+        env={"PYTHONPATH": str(ROOT), "PATH": ""},
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    assert ran.stdout.split() == []
+
+
 @pytest.mark.parametrize("name", ["main", "test"])
 def test_a_lock_holds_pins_within_the_ranges_and_nothing_else(name: str) -> None:
     folder = ROOT / ".requirements"
