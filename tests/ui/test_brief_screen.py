@@ -1,5 +1,6 @@
 """The brief's screen: filled, mended, begun anew, opened from a file."""
 
+import re
 from datetime import date
 from decimal import Decimal
 
@@ -165,6 +166,25 @@ def test_a_sound_file_fills_the_inputs() -> None:
     app.text_input(key=key(app, "project_name")).set_value("Renamed")
     sound(app.run())
     assert session(app).draft.project.name == "Renamed", "the file in the field must not be read twice"
+
+
+@pytest.mark.parametrize("day", ["0001-01-01", "9999-12-31"])
+def test_a_file_of_any_date_fills_the_inputs(day: str) -> None:
+    app = started()
+    content = re.sub(r"dated = .*", f"dated = {day}", SMALL.read_text(encoding="utf-8"))
+    app.file_uploader(key="brief_file").set_value(("mine.toml", content.encode(), "application/toml"))
+    sound(app.run())
+    assert session(app).draft.project.dated.isoformat() == day
+
+
+@pytest.mark.parametrize("size", [1e300, -1.0, 0.0])
+def test_a_new_room_of_any_size_is_told_of_not_refused(size: float) -> None:
+    app = started()
+    for name in ("new_length_m", "new_width_m", "new_height_m"):
+        app.number_input(key=name).set_value(size)
+    sound(app.button(key="new_room").click().run())
+    assert session(app).draft.room.length_m == size
+    assert "to mend" in shown(app)
 
 
 def test_a_file_with_faults_is_kept_to_be_mended() -> None:

@@ -1,5 +1,7 @@
 """Inputs for the project: who it is for, and the terms of the quote."""
 
+from datetime import date
+
 import streamlit as st
 
 from planner.brief.records import Project
@@ -19,8 +21,8 @@ def project(seed: Project, keys: Keys) -> Project:
         dated = st.date_input(
             LABELS["project.dated"],
             seed.dated,
-            min_value="1900-01-01",
-            max_value="2999-12-31",
+            min_value=date.min,
+            max_value=date.max,
             format="YYYY-MM-DD",
             key=keys("project_dated"),
         )
