@@ -44,7 +44,7 @@ def _units_in_order(model: cp_model.CpModel, v: Variables) -> None:
 def dsp_outputs_derive_from_their_own_inputs(model: cp_model.CpModel, v: Variables) -> None:
     """R7: a shared channel needs an input on each unit that gives it out, or one for each m outputs."""
     for unit in v.units:
-        for channel in sorted({f.bus for f in v.demand.dsp_flows if f.bus is not None}):
+        for channel in sorted({f.channel for f in v.demand.feeds if f.channel is not None}):
             entering = total(
                 n for f, n in zip(v.demand.dsp_flows, v.dsp_in, strict=True)
                 if f.unit == unit and f.bus == channel
