@@ -14,15 +14,22 @@ Change = Callable[[Brief], Brief]
 
 @dataclass(frozen=True, slots=True)
 class Requirement:
-    """One thing that the brief asks for. `without` gives the same brief not asking for it."""
+    """One thing that the brief asks for.
+
+    `without` gives the same brief not asking for it, so that no fewer designs answer it.
+    """
 
     sentence: str
     without: Change
 
 
 def requirements(brief: Brief) -> tuple[Requirement, ...]:
-    """All requirements that a brief really makes: limits, then gear, models, and the loads themselves."""
-    return (*_of_limits(brief), *_of_gear(brief), *_of_models(brief), *_of_loads(brief))
+    """All requirements that a brief really makes: limits, gear left out, models, loads, gear to be used.
+
+    Use comes last because it hangs on the loads: what is there for a loudspeaker cannot be
+    used without it.
+    """
+    return (*_of_limits(brief), *_of_exclusion(brief), *_of_models(brief), *_of_loads(brief), *_of_use(brief))
 
 
 def _of_limits(brief: Brief) -> Iterator[Requirement]:
@@ -72,9 +79,12 @@ def _any_rack(brief: Brief) -> Brief:
     return replace(brief, rack=replace(brief.rack, units=None))
 
 
-def _of_gear(brief: Brief) -> Iterator[Requirement]:
+def _of_exclusion(brief: Brief) -> Iterator[Requirement]:
     for sku in brief.excluded:
         yield Requirement(f"{sku} is excluded", partial(_allow, sku=sku))
+
+
+def _of_use(brief: Brief) -> Iterator[Requirement]:
     for entry in brief.owned:
         if entry.must_use:
             sentence = f"all {entry.count} of the owned {entry.sku} are used"
@@ -118,21 +128,25 @@ def _of_loads(brief: Brief) -> Iterator[Requirement]:
     for place, subwoofers in enumerate(brief.subwoofers):
         if subwoofers.least:
             sentence = f"the set {subwoofers.name!r} has at least {subwoofers.least} subwoofers"
-            yield Requirement(sentence, partial(_no_subwoofers, place=place))
+            yield Requirement(sentence, partial(_perhaps_subwoofers, place=place))
     for place, speakers in enumerate(brief.loudspeakers):
         channels = ", ".join(display_name(p.channel) for p in speakers.placements)
         sentence = f"the set {speakers.name!r} has {len(speakers.placements)} loudspeakers ({channels})"
         yield Requirement(sentence, partial(_no_speakers, place=place))
 
 
-def _no_subwoofers(brief: Brief, *, place: int) -> Brief:
-    empty = replace(brief.subwoofers[place], least=0, most=0)
-    return replace(brief, subwoofers=_changed(brief.subwoofers, place, empty))
+def _perhaps_subwoofers(brief: Brief, *, place: int) -> Brief:
+    """They may still be there, for the sake of what else is asked of them."""
+    free = replace(brief.subwoofers[place], least=0)
+    return replace(brief, subwoofers=_changed(brief.subwoofers, place, free))
 
 
 def _no_speakers(brief: Brief, *, place: int) -> Brief:
-    empty = replace(brief.loudspeakers[place], placements=())
-    return replace(brief, loudspeakers=_changed(brief.loudspeakers, place, empty))
+    """Without them, those of the set that the client has need not be used either."""
+    speakers = brief.loudspeakers[place]
+    owned = tuple(replace(o, must_use=o.must_use and o.sku not in speakers.candidates) for o in brief.owned)
+    empty = replace(speakers, placements=())
+    return replace(brief, loudspeakers=_changed(brief.loudspeakers, place, empty), owned=owned)
 
 
 def _changed(entries: tuple[T, ...], place: int, entry: T) -> tuple[T, ...]:

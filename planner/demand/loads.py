@@ -52,12 +52,15 @@ class LoadSet:
 def load_sets(
     brief: Brief, catalogue: Catalogue, shelf: Shelf, positions: Mapping[tuple[str, int], Point]
 ) -> tuple[LoadSet, ...]:
-    """The sets of the brief with every model that may serve them, in the brief's order."""
+    """The sets of the brief with every model that may serve them, in the brief's order.
+
+    A set that may stay empty is left out where no model can serve it.
+    """
     speakers = (
         _speaker_set(entry, brief, catalogue, shelf, positions) for entry in brief.loudspeakers if entry.placements
     )
     subwoofers = (_subwoofer_set(entry, brief, catalogue, shelf) for entry in brief.subwoofers if entry.most)
-    return (*speakers, *subwoofers)
+    return (*speakers, *(load for load in subwoofers if load.models or load.least))
 
 
 def _speaker_set(
