@@ -56,7 +56,7 @@ class Workshop:
         processors = tuple(self._processor(n) for n in range(1, rng.choice((1, 2, 2)) + 1))
         cards = tuple(self._card(n, processors) for n in range(1, rng.choice((0, 0, 1)) + 1))
         dsp_units = tuple(self._dsp_unit(n) for n in range(1, rng.choice((0, 1, 1, 2)) + 1))
-        amplifiers = tuple(self._amplifier(n) for n in range(1, rng.choice((0, 1, 1, 1)) + 1))
+        amplifiers = tuple(self._amplifier(n) for n in range(1, rng.choice((0, *(1,) * 7)) + 1))
         loudspeakers = tuple(self._loudspeaker(n) for n in range(1, rng.choice((1, 1, 2)) + 1))
         subwoofers = tuple(self._subwoofer(n) for n in range(1, rng.choice((1, 1, 2)) + 1))
         leads, adapters, splitters = tuple(self._leads()), self._adapters(), self._splitters()
@@ -78,7 +78,7 @@ class Workshop:
         sku = f"proc-{number}"
         self._ports[sku] = self._processor_groups(sku, self._rng.choice((1, 2, 2, 3)))
         return Processor(
-            sku=sku, name=sku, rendered_channels=len(set(self._channels)) + self._rng.choice((0, 1, 2, 2)),
+            sku=sku, name=sku, rendered_channels=len(set(self._channels)) + self._rng.choice((0, 1, 1, 2, 2, 2, 2, 2)),
             processed_outputs=self._rng.randint(2, 6) + len(self._channels), controls=self._controls(),
             card_slots=self._rng.choice((0, 1, 2)), mains=self._mains(),
         )  # fmt: skip
@@ -126,7 +126,9 @@ class Workshop:
 
     def _listed(self) -> tuple[str, ...]:
         """Channels for a role: most of the brief's, and perhaps one that it does not ask for."""
-        asked = [channel for channel in dict.fromkeys(self._channels) if self._rng.random() < 0.85]
+        asked = list(dict.fromkeys(self._channels))
+        if asked and self._rng.random() < 0.2:
+            asked.remove(self._rng.choice(asked))
         return (*asked, *(("U-030",) if not asked or self._rng.random() < 0.4 else ()))
 
     def _dsp_unit(self, number: int) -> DspUnit:
@@ -164,7 +166,7 @@ class Workshop:
 
     def _loudspeaker(self, number: int) -> Loudspeaker:
         rng, sku = self._rng, f"spk-{number}"
-        powering = rng.choice((*(Powering.ACTIVE,) * 4, Powering.PASSIVE, Powering.CROSSED))
+        powering = rng.choice((*(Powering.ACTIVE,) * 5, Powering.PASSIVE, Powering.CROSSED, Powering.CROSSED))
         ways = 2 if powering is Powering.CROSSED else 1
         if powering is Powering.ACTIVE:
             self._ports[sku] = self._alternatives(sku)
@@ -222,7 +224,7 @@ class Workshop:
         leads: list[Lead] = []
         for source, from_balanced in self._palette:
             for sink, to_balanced in self._palette:
-                for length_m in self._rng.sample((1.0, 2.5, 6.0, 12.0, 25.0), self._rng.choice((1, 2, 2, 3))):
+                for length_m in (*self._rng.sample((1.0, 2.5, 6.0, 12.0), self._rng.choice((0, 1, 2))), 25.0):
                     leads.append(
                         Lead(
                             sku=f"lead-{len(leads):02}",
@@ -230,10 +232,11 @@ class Workshop:
                             length_m=length_m,
                             end_a=_plug_for(jack(source, Direction.OUT)),
                             end_b=_plug_for(jack(sink, Direction.IN)),
-                            balanced=self._rng.random() < (0.9 if from_balanced and to_balanced else 0.4),
+                            balanced=self._rng.random() < (0.95 if from_balanced and to_balanced else 0.4),
                         )
                     )
-        return [lead for lead in leads if not lead.end_a == lead.end_b == BARE_TAIL]
+        kept = [lead for lead in leads if self._rng.random() < 0.85]
+        return [lead for lead in kept if not lead.end_a == lead.end_b == BARE_TAIL]
 
     def _adapters(self) -> tuple[Adapter, ...]:
         """From what a lead ends in to what a jack takes."""
@@ -241,7 +244,7 @@ class Workshop:
         for number in range(1, self._rng.choice((0, 0, 1, 2)) + 1):
             one, other = (self._rng.choice(self._palette)[0] for _ in range(2))
             at_jack = _plug_for(jack(one, self._rng.choice(tuple(Direction))))
-            at_lead = _mate(_plug_for(jack(other, self._rng.choice(tuple(Direction)))))
+            at_lead = _socket_for(_plug_for(jack(other, self._rng.choice(tuple(Direction)))))
             found.append(Adapter(sku=f"adapter-{number}", name="adapter", end_a=at_lead, end_b=at_jack))
         return tuple(found)
 
@@ -291,8 +294,8 @@ class Workshop:
                 currency=rng.choice(("EUR", "EUR", "USD")),
                 price=Decimal(rng.randint(20000, 90000) if device else rng.randint(50, 6000)) / 100,
                 priced_on=PRICED_ON,
-                stock=rng.choice((*(None,) * 4, rng.randint(1, 5))),
-                least_order=rng.choice((1, 1, 1, 2 if device else 3)),
+                stock=rng.choice((*(None,) * 5, rng.randint(1, 6))),
+                least_order=rng.choice((1, 1, 1, 1, 2 if device else 3)),
             )
             for supplier in suppliers
         )
@@ -301,6 +304,11 @@ class Workshop:
 def _mate(contact: Contact) -> Contact:
     other = Gender.FEMALE if contact.gender is Gender.MALE else Gender.MALE
     return Contact(contact.connector, other)
+
+
+def _socket_for(lead_end: Contact) -> Contact:
+    """What takes the end of a lead: a clamp for a bare tail."""
+    return jack(Connector.TERMINAL, Direction.IN) if lead_end == BARE_TAIL else _mate(lead_end)
 
 
 def _plug_for(socket: Contact) -> Contact:

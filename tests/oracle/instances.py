@@ -10,10 +10,12 @@ from decimal import Decimal
 from random import Random
 
 from planner.brief.records import (
+    DEFAULT_MEASURES,
     Brief,
     Drive,
     Limits,
     LoudspeakerSet,
+    Measure,
     Owned,
     Placement,
     Point,
@@ -67,6 +69,7 @@ def _instance(rng: Random, name: str, speakers: int, subs: int, most_connectors:
         loudspeakers=_loudspeaker_sets(rng, channels, catalogue),
         subwoofers=_subwoofer_sets(rng, subs, catalogue),
         limits=_limits(rng, subs),
+        measures=_measures(rng),
         owned=_owned(rng, catalogue),
         excluded=tuple(item.sku for item in catalogue.items() if rng.random() < 0.02),
     )  # fmt: skip
@@ -122,22 +125,27 @@ def _subwoofer_sets(rng: Random, subs: int, catalogue: Catalogue) -> tuple[Subwo
 
 def _limits(rng: Random, subs: int) -> Limits:
     """Mostly no limit of a kind, now and then one that bites."""
-    rare = rng.random() < 0.15
-    drives = [drive for drive in Drive if rng.random() < 0.95]
-    ceiling = rng.choice((4, 2, 3))
+    drives = [drive for drive in Drive if rng.random() < 0.97]
     return Limits(
         drives=frozenset(drives or Drive),
         largest_split=rng.choice((2, 3, 4)),
-        balanced_only=rng.random() < 0.06,
-        least_independent_subwoofers=rng.choice((0, 0, 0, 0, 1, subs)),
-        least_control_groups=rng.choice((0, 0, 0, 0, 2)),
-        spare_outputs=rng.choice((0, 0, 0, 0, 1)),
-        spare_ceiling=ceiling,
-        most_subwoofers_lost=rng.choice((None, None, None, 1, 2)),
+        balanced_only=rng.random() < 0.04,
+        least_independent_subwoofers=rng.choice((1, subs)) if rng.random() < 0.1 else 0,
+        least_control_groups=2 if rng.random() < 0.1 else 0,
+        spare_outputs=1 if rng.random() < 0.1 else 0,
+        spare_ceiling=rng.choice((4, 2, 3)),
+        most_subwoofers_lost=rng.choice((1, 2)) if rng.random() < 0.15 else None,
         filters_per_subwoofer=rng.choice((0, 5)),
         most_dsp_units=rng.choice((1, 2)),
-        budget=Decimal(rng.randint(2000, 4000)) if rare else None,
+        budget=Decimal(rng.randint(2000, 6000)) if rng.random() < 0.1 else None,
     )
+
+
+def _measures(rng: Random) -> tuple[Measure, ...]:
+    """Mostly the usual ones, else price and some of the others."""
+    if rng.random() < 0.75:
+        return DEFAULT_MEASURES
+    return (Measure.PRICE, *(measure for measure in Measure if measure is not Measure.PRICE and rng.random() < 0.5))
 
 
 def _owned(rng: Random, catalogue: Catalogue) -> tuple[Owned, ...]:
@@ -148,7 +156,7 @@ def _owned(rng: Random, catalogue: Catalogue) -> tuple[Owned, ...]:
         for item in kind
     }
     return tuple(
-        Owned(sku=item.sku, count=rng.randint(1, 2), must_use=item.sku in devices and rng.random() < 0.4)
+        Owned(sku=item.sku, count=rng.randint(1, 2), must_use=item.sku in devices and rng.random() < 0.25)
         for item in catalogue.items()
         if rng.random() < 0.08
     )

@@ -10,7 +10,7 @@ from math import ceil
 from planner.brief.records import Point
 from planner.catalogue.records import Adapter, BulkCable, CableKind, Lead, PortGroup
 from planner.contacts import BARE_TAIL, CLAMPS, SPEAKER_LEVEL, Connector, Contact, mates
-from tests.oracle.instance import Instance
+from tests.oracle.instance import Instance, available
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,15 +60,15 @@ def plug(group: PortGroup) -> Plug:
 
 
 class Leads:
-    """Lengths wanted and every way to make each line of one instance, excluded gear left out."""
+    """Lengths wanted and every way to make each line of one instance, what cannot be had left out."""
 
     def __init__(self, instance: Instance) -> None:
-        shelf, excluded = instance.catalogue, instance.brief.excluded
+        shelf = instance.catalogue
         self._balanced_only = instance.brief.limits.balanced_only
-        self._leads = [lead for lead in shelf.leads if lead.sku not in excluded]
-        self._adapters = [adapter for adapter in shelf.adapters if adapter.sku not in excluded]
-        self._cables = [cable for cable in shelf.bulk_cables if cable.sku not in excluded]
-        self._connectors = [part for part in shelf.connectors if part.sku not in excluded]
+        self._leads = [lead for lead in shelf.leads if available(instance, lead.sku) != 0]
+        self._adapters = [adapter for adapter in shelf.adapters if available(instance, adapter.sku) != 0]
+        self._cables = [cable for cable in shelf.bulk_cables if available(instance, cable.sku) != 0]
+        self._connectors = [part for part in shelf.connectors if available(instance, part.sku) != 0]
         self._rack = instance.brief.rack
         self.makes = cache(self._makes)
         self.route_m = cache(self._route_m)
@@ -76,13 +76,13 @@ class Leads:
     @property
     def internal_m(self) -> Fraction:
         """The length wanted from rack to rack."""
-        return _exact(self._rack.internal_m)
+        return exact(self._rack.internal_m)
 
     def _route_m(self, one: Point, other: Point) -> Fraction:
         """The length wanted between two positions, rounded up to the centimetre, exactly."""
         axes = zip(_axes(one), _axes(other), strict=True)
-        way = sum((abs(_exact(a) - _exact(b)) for a, b in axes), Fraction(0))
-        wanted = way * (1 + _exact(self._rack.route_allowance_percent) / 100) + _exact(self._rack.slack_m)
+        way = sum((abs(exact(a) - exact(b)) for a, b in axes), Fraction(0))
+        wanted = way * (1 + exact(self._rack.route_allowance_percent) / 100) + exact(self._rack.slack_m)
         return Fraction(ceil(wanted * 100), 100)
 
     def _makes(self, line: Line) -> tuple[Make, ...]:
@@ -101,7 +101,7 @@ class Leads:
 
     def _from_lead(self, line: Line, lead: Lead) -> Iterator[Make]:
         """Stocked, adapted or cut from this made lead."""
-        length_m = _exact(lead.length_m)
+        length_m = exact(lead.length_m)
         if length_m >= line.length_m:
             for at_source, at_sink in ((lead.end_a, lead.end_b), (lead.end_b, lead.end_a)):
                 for one, other in product(
@@ -111,11 +111,19 @@ class Leads:
                     yield Make(parts, adapters=len(one) + len(other))
         ends = (line.source.contact, line.sink.contact)
         blocks = [end for end in ends if end.connector is Connector.TERMINAL]
-        if len(blocks) == 1 and length_m / 2 >= line.length_m:
+        if len(blocks) == 1 and lead in self._shortest_to_cut(lead, line.length_m):
             kept = ends[0] if ends[1] is blocks[0] else ends[1]
             for name, contact in (("a", lead.end_a), ("b", lead.end_b)):
                 if mates(contact, kept):
                     yield Make((), tail=(lead.sku, name), ends_made_up=1)
+
+    def _shortest_to_cut(self, like: Lead, tail_m: Fraction) -> list[Lead]:
+        """Of the leads with these ends and balance, those to cut: half suffices, and none is shorter."""
+        kind = ({like.end_a, like.end_b}, like.balanced)
+        alike = [lead for lead in self._leads if ({lead.end_a, lead.end_b}, lead.balanced) == kind]
+        enough = [lead for lead in alike if exact(lead.length_m) / 2 >= tail_m]
+        shortest = min((lead.length_m for lead in enough), default=None)
+        return [lead for lead in enough if lead.length_m == shortest]
 
     def _joints(self, jack: Contact, lead_end: Contact) -> Iterator[tuple[str, ...]]:
         """The adapters, none or one, by which a lead's end joins a jack."""
@@ -148,13 +156,13 @@ def _adapts(adapter: Adapter, jack: Contact, lead_end: Contact) -> bool:
 
 
 def _steps(cable: BulkCable, length_m: Fraction) -> int:
-    return ceil(length_m / _exact(cable.step_m))
+    return ceil(length_m / exact(cable.step_m))
 
 
 def _axes(point: Point) -> tuple[float, float, float]:
     return (point.x_m, point.y_m, point.z_m)
 
 
-def _exact(number: float) -> Fraction:
+def exact(number: float) -> Fraction:
     """The decimal number that was written, not the binary one that stands for it."""
     return Fraction(str(number))

@@ -32,6 +32,7 @@ def _assert_brief(instance: Instance) -> None:
 def _assert_gear(instance: Instance) -> None:
     catalogue, brief = instance.catalogue, instance.brief
     light: list[Item] = [
+        *catalogue.cards,
         *catalogue.leads,
         *catalogue.adapters,
         *catalogue.splitters,
@@ -39,7 +40,7 @@ def _assert_gear(instance: Instance) -> None:
         *catalogue.connectors,
     ]
     must = {entry.sku for entry in brief.owned if entry.must_use}
-    assert not must & {item.sku for item in light}, "only devices must be used"
+    assert not must & {item.sku for item in light}, "only devices that carry a signal must be used"
     assert all(card.slots >= 1 for card in catalogue.cards)
     for sub in catalogue.subwoofers:
         assert sub.powering is not Powering.CROSSED, "no crossed subwoofer"
