@@ -8,7 +8,7 @@ from planner.catalogue.cells import quoted
 from planner.catalogue.check_devices import DEVICES, device_flaws, role_flaws
 from planner.catalogue.check_records import record_flaws
 from planner.catalogue.records import Card, Offer, PortGroup, Processor
-from planner.catalogue.rows import Complaint, Entries, Entry, Flaw
+from planner.catalogue.rows import Complaint, Entries, Entry, Flaw, Place
 from planner.catalogue.schema import ITEM_SHEETS
 
 R = TypeVar("R")
@@ -42,12 +42,16 @@ def _repeated(
 
 
 def _repeated_skus(entries: Entries) -> Iterator[Flaw]:
-    items = (entry for kind in _ITEMS for entry in entries.of(kind))
-    return _repeated(items, _sku, "sku", lambda item: quoted(item.sku), "each sku once in the whole catalogue")
-
-
-def _sku(item: Any) -> object:
-    return item.sku
+    """Skus that an earlier row has, rows with faults of their own included."""
+    rows = sorted((row for kind in _ITEMS for row in entries.named_rows(kind)), key=lambda row: row[1])
+    first: dict[str, Place] = {}
+    for sku, place in rows:
+        earlier = first.setdefault(sku, place)
+        if earlier is not place:
+            found = f"{quoted(sku)}, which stands in {earlier} already"
+            yield Complaint(
+                "sku", found, "each sku once in the whole catalogue", "Rename or delete one of the two."
+            ).at(place)
 
 
 def _repeated_port_groups(entries: Entries) -> Iterator[Flaw]:

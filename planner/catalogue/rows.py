@@ -61,14 +61,14 @@ class Entry(Generic[R]):
 class SheetReading:
     """What came of one sheet.
 
-    `doubtful` holds the skus (for ports, the devices) of rows that became no record; `named`
-    is false where even those could not be read.
+    `doubtful` holds the skus (for ports, the devices) of rows that became no record, with
+    their places; `named` is false where even those could not be read.
     """
 
     sheet: Sheet
     entries: tuple[Entry[Any], ...] = ()
     flaws: tuple[Flaw, ...] = ()
-    doubtful: frozenset[str] = frozenset()
+    doubtful: tuple[tuple[str, Place], ...] = ()
     named: bool = True
 
 
@@ -92,7 +92,13 @@ class Entries:
 
     def doubtful(self, record: type[Any]) -> frozenset[str]:
         """The skus or devices of the rows of this type that became no record."""
-        return self._readings[record].doubtful
+        return frozenset(name for name, _ in self._readings[record].doubtful)
+
+    def named_rows(self, record: type[Any]) -> tuple[tuple[str, Place], ...]:
+        """The sku and place of every row of this type of item, whether or not it became a record."""
+        reading = self._readings[record]
+        sound = ((entry.record.sku, entry.place) for entry in reading.entries)
+        return (*sound, *((name, place) for name, place in reading.doubtful if name))
 
     def named(self, record: type[Any]) -> bool:
         """Whether the sku or device of every row of this type is known."""
@@ -105,7 +111,7 @@ def read_sheet(sheet: Sheet, order: int, table: RawTable) -> SheetReading:
     flaws = list(header.flaws())
     complete = not header.missing
     entries: list[Entry[Any]] = []
-    doubtful: set[str] = set()
+    doubtful: list[tuple[str, Place]] = []
     for row in table.rows:
         place = Place(order, row.number, table.where)
         if len(flaws) >= MOST_FAULTS_TOLD:
@@ -116,8 +122,8 @@ def read_sheet(sheet: Sheet, order: int, table: RawTable) -> SheetReading:
             entries.append(Entry(sheet.build(values), place))
         else:
             flaws += found
-            doubtful.add(header.name_of(row))
-    return SheetReading(sheet, tuple(entries), tuple(flaws), frozenset(doubtful), named=header.named)
+            doubtful.append((header.name_of(row), place))
+    return SheetReading(sheet, tuple(entries), tuple(flaws), tuple(doubtful), named=header.named)
 
 
 def _rest_unread(place: Place) -> Flaw:
