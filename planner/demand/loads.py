@@ -1,12 +1,12 @@
 """What must be connected: the sets of the brief, their members, and the models that may serve."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from math import log10
 
 from planner.brief.records import Brief, LoudspeakerSet, Point, Seat, SubwooferSet
 from planner.catalogue.records import Catalogue, Loudspeaker, PortGroup, Powering, Subwoofer
-from planner.contacts import DIGITAL, SPEAKER_LEVEL
+from planner.contacts import DIGITAL, SPEAKER_LEVEL, Contact
 from planner.demand.routes import route_m
 from planner.demand.shelf import Shelf
 
@@ -79,7 +79,7 @@ def _speaker_set(
         bass=False,
         least=len(members),
         members=members,
-        models=tuple(m for m in models if _serves(m, shelf)),
+        models=undominated_models([m for m in models if _serves(m, shelf)], shelf, brief.rack.units is not None),
     )
 
 
@@ -92,7 +92,7 @@ def _subwoofer_set(entry: SubwooferSet, brief: Brief, catalogue: Catalogue, shel
         bass=True,
         least=entry.least,
         members=members,
-        models=tuple(m for m in models if _serves(m, shelf)),
+        models=undominated_models([m for m in models if _serves(m, shelf)], shelf, brief.rack.units is not None),
     )
 
 
@@ -123,6 +123,44 @@ def _model(sku: str, powering: Powering, ways: int, rack_units: int, catalogue: 
         links=tuple(p for p in catalogue.links(sku) if p.connector not in DIGITAL),
         rack_units=rack_units,
     )
+
+
+def undominated_models(models: Iterable[Model], shelf: Shelf, rack_matters: bool) -> tuple[Model, ...]:
+    """Models of which no unbounded other takes every signal in every such way for no more.
+
+    Exact: put the other in the place of the whole set, plug for plug, and no price, measure or
+    rule is worse off. The order of the catalogue is kept.
+    """
+
+    def covers(other: Model, model: Model) -> bool:
+        return (
+            shelf.simple(other.sku)
+            and not shelf.must_use(model.sku)
+            and shelf.unit_minor(other.sku) <= shelf.floor_minor(model.sku)
+            and (other.powering, other.ways) == (model.powering, model.ways)
+            and _kinds(other.line) >= _kinds(model.line)
+            and _kinds(other.links) >= _kinds(model.links)
+            and _same_terminals(other, model)
+            and (not rack_matters or other.rack_units <= model.rack_units)
+        )
+
+    models = list(models)
+    kept: list[Model] = []
+    for model in sorted(models, key=lambda m: (shelf.floor_minor(m.sku), not shelf.simple(m.sku), m.sku)):
+        if not any(covers(other, model) for other in kept):
+            kept.append(model)
+    return tuple(model for model in models if model in kept)
+
+
+def _kinds(groups: tuple[PortGroup, ...]) -> frozenset[tuple[Contact, bool]]:
+    return frozenset((group.contact, group.balanced) for group in groups)
+
+
+def _same_terminals(other: Model, model: Model) -> bool:
+    """Way for way where there are ways, else every alternative."""
+    if model.powering is Powering.CROSSED:
+        return [g.contact for g in other.terminals] == [g.contact for g in model.terminals]
+    return {g.contact for g in other.terminals} >= {g.contact for g in model.terminals}
 
 
 def _serves(model: Model, shelf: Shelf) -> bool:
