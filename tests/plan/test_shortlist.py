@@ -5,10 +5,13 @@ from dataclasses import replace
 import pytest
 
 from planner.brief.records import Brief, Drive, Measure
+from planner.catalogue.records import PortRole
 from planner.design import Design, Measures
 from planner.options import Option, Question, Quote
+from planner.plan import options
 from planner.shortlist import Known, shortlist
-from tests.demand.shop import brief, limits, speakers, subs
+from tests.demand.shop import HOUSE, XLR, XLR_PINS, XLR_SOCKET, Shop, brief, ins, limits, outs, speakers, subs
+from tests.plan.systems import PRICE_ONLY, shop
 
 SETTLED = Known(settled=True, output_each=False)
 TWO_SUBS = brief(subs("S", 3.0, 4.0), limits=limits(spare_outputs=1, filters_per_subwoofer=8))
@@ -126,3 +129,40 @@ def test_a_measure_that_is_not_weighed_cannot_answer_a_question() -> None:
     for question in (Question.INDEPENDENT, Question.ONE_LOST, Question.NO_CONVERSION):
         assert found[question] == "The brief does not weigh this measure, so the set was not searched for it."
     assert found[Question.CHEAPEST] == "1"
+
+
+# Through the pipeline
+
+
+def linked(outputs: int) -> Shop:
+    """Subwoofers with links; a lead from one to the next is cheaper than one from the processor."""
+    sold = shop(outputs)
+    sold.sub("linked", 300, ins("IN", XLR), outs("LINK", XLR, 1, PortRole.LINK))
+    sold.lead("short", 2, XLR_SOCKET, XLR_PINS, 2.0)
+    return sold
+
+
+@pytest.mark.parametrize(
+    ("outputs", "expected"),
+    [
+        (2, "It can be done, but an option of the set is as good in every measure weighed and costs no more."),
+        (1, "No valid design gives every subwoofer a processor output of its own."),
+    ],
+)
+def test_whether_each_could_have_an_output_is_asked_of_the_search(outputs: int, expected: str) -> None:
+    """Only the price is weighed, so the one option is a chain: 1000 + 600 + 10 + 2, not 1620."""
+    asked = brief(subs("linked", 3.0, 4.0), measures=PRICE_ONLY)
+    result = options(asked, linked(outputs).catalogue(), HOUSE)
+    assert [option.measures.price_minor for option in result.options] == [161200]
+    reasons = {answer.question: answer.reason for answer in result.shortlist}
+    assert reasons[Question.OUTPUT_EACH] == expected
+
+
+@pytest.mark.parametrize(("outputs", "possible"), [(2, True), (1, False)])
+def test_no_subwoofer_at_all_is_no_output_for_each(outputs: int, possible: bool) -> None:
+    """The subwoofer may be left out, and the cheapest option does; a loudspeaker takes the first output."""
+    asked = brief(speakers("Mains", "L", "M+000", 3.0), subs("S", 3.0, least=0), measures=PRICE_ONLY)
+    result = options(asked, shop(outputs).catalogue(), HOUSE)
+    assert [option.measures.price_minor for option in result.options] == [121000]
+    reasons = {answer.question: answer.reason for answer in result.shortlist}
+    assert reasons[Question.OUTPUT_EACH].startswith("It can be done" if possible else "No valid design")
