@@ -1,5 +1,6 @@
 """A channel-budget and system-design calculator for home theatres, at quote stage.
 
-`options` answers a brief; the readers turn files into what it takes; `BadInput` carries every
-fault of an input, `PlannerBug` a disagreement of our own parts.
+`planner.plan.options` answers a brief. `planner.brief`, `planner.catalogue` and
+`planner.house_file` read what it takes; `planner.errors` holds the ways a run can fail.
+Nothing is imported here, so that each command loads only what it needs.
 """

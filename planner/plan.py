@@ -103,9 +103,15 @@ def _output_each(parts: Parts | None, brief: Brief, checked: tuple[Option, ...],
 
 def _in_words(bounds: Bounds) -> str:
     """What was not settled, as a sentence."""
-    wanted = [f"at least {bounds.independent} independently controlled"] if bounds.independent else []
-    wanted += [f"at least {bounds.spare} spare outputs"] if bounds.spare else []
-    wanted += [f"at most {bounds.lost} subwoofers lost by one failure"] if bounds.lost is not None else []
-    wanted += [f"at most {bounds.conversions} conversions"] if bounds.conversions is not None else []
-    wanted += [f"at most {bounds.joints} joints and boxes"] if bounds.joints is not None else []
-    return f"Not settled: the cheapest design with {', '.join(wanted) or 'no further wishes'}."
+    wanted = []
+    if bounds.independent:
+        wanted.append(f"{counted(bounds.independent, 'subwoofer')} or more set independently")
+    if bounds.spare:
+        wanted.append(f"{counted(bounds.spare, 'spare output')} or more")
+    if bounds.lost is not None:
+        wanted.append(f"no more than {counted(bounds.lost, 'subwoofer')} lost by one failure")
+    if bounds.conversions is not None:
+        wanted.append(f"no more than {counted(bounds.conversions, 'conversion')}")
+    if bounds.joints is not None:
+        wanted.append(f"no more than {counted(bounds.joints, 'joint')} and boxes")
+    return f"Not settled: the cheapest design with {listed(tuple(wanted)) or 'no further wishes'}."

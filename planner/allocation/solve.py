@@ -18,7 +18,7 @@ from planner.demand.flows import Mode
 from planner.errors import PlannerBug
 from planner.money import minor_digits
 
-MOST_SCORE = 1 << 61
+MOST_SCORE = 1 << 50
 
 
 class Verdict(StrEnum):
@@ -62,10 +62,9 @@ class ProcessorModel:
         model = self._bounded(bounds)
         bonus = self._measured.independent + self._measured.spare
         penalty = self._measured.lost + self._measured.conversions + self._joints
-        score = self._scale * self._subtotal + penalty - bonus
-        model.add(score >= floor)
-        if below < MOST_SCORE:
-            model.add(score < below)
+        # what is known of the score is the range of a variable: as constraints it would fill the relaxation
+        score = model.new_int_var(floor, below - 1, "score")
+        model.add(score == self._scale * self._subtotal + penalty - bonus)
         model.minimize(score)
         return self._run(model, seconds)
 
