@@ -18,6 +18,7 @@ from planner.house import House
 from planner.options import Option, Result, Status
 from planner.proof import proven_options
 from planner.shortlist import Known, has_output_each, shortlist
+from planner.words import counted, listed
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,5 +114,5 @@ def _in_words(bounds: Bounds) -> str:
     if bounds.conversions is not None:
         wanted.append(f"no more than {counted(bounds.conversions, 'conversion')}")
     if bounds.joints is not None:
-        wanted.append(f"no more than {counted(bounds.joints, 'joint')} and boxes")
+        wanted.append(f"no more than {bounds.joints} joints and boxes")
     return f"Not settled: the cheapest design with {listed(tuple(wanted)) or 'no further wishes'}."
