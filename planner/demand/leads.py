@@ -138,7 +138,7 @@ def steps_of(cable: BulkCable, length_m: float) -> int:
 
 def _opposite(contact: Contact) -> Contact:
     """The contact that mates with this one; a clamp is met by a bare tail."""
-    if contact.connector in CLAMPS:
+    if contact.connector in CLAMPS and contact.gender is Gender.FEMALE:
         return BARE_TAIL
     gender = Gender.FEMALE if contact.gender is Gender.MALE else Gender.MALE
     return Contact(contact.connector, gender)
