@@ -9,10 +9,10 @@ from collections.abc import Iterator, Sequence
 from itertools import combinations, combinations_with_replacement, permutations, product
 
 from planner.brief.records import Drive
-from planner.catalogue.records import DspUnit, PortGroup, PortRole
+from planner.catalogue.records import DspUnit, PortGroup
 from tests.oracle.instance import UNBOUNDED, Bounds, Instance, available
 from tests.oracle.leads import Leads, Line, plug
-from tests.oracle.points import ControlPoint, OutputGroup, derives, dsp_outputs, processor_outputs
+from tests.oracle.points import ControlPoint, OutputGroup, alike_points, derives, dsp_outputs, processor_outputs
 from tests.oracle.pricing import Pricing
 from tests.oracle.scenario import Feed, Scenario, line_level, scenarios
 from tests.oracle.scope import assert_in_scope
@@ -172,11 +172,10 @@ def _free_points(
 ) -> Iterator[ControlPoint]:
     """Control points not taken; of those that nothing tells apart, the first."""
     for output in outputs:
-        free = [point for point in output.points if point not in taken]
         box = output.points[0].box
-        fixed_routing = box is not None and boxes[box].outputs_per_input is not None
-        told_apart = output.group.role is PortRole.FIXED_MAIN or fixed_routing
-        yield from free if told_apart else free[:1]
+        each = None if box is None else boxes[box].outputs_per_input
+        for alike in alike_points(output, each):
+            yield from [point for point in alike if point not in taken][:1]
 
 
 def _subsets(feeds: list[Feed]) -> Iterator[tuple[Feed, ...]]:

@@ -95,6 +95,20 @@ def derives(unit: DspUnit, output_jack: int, input_jack: int) -> bool:
     return each is None or input_jack == -(-output_jack // each)
 
 
+def alike_points(output: OutputGroup, outputs_per_input: int | None) -> Iterator[tuple[ControlPoint, ...]]:
+    """The control points of a group, those together that nothing tells apart.
+
+    Each fixed output has a channel of its own; outputs of a DSP unit with fixed routing are
+    alike where they derive from the same input.
+    """
+    if output.group.role is PortRole.FIXED_MAIN:
+        yield from ((point,) for point in output.points)
+        return
+    size = outputs_per_input or len(output.points)
+    for first in range(0, len(output.points), size):
+        yield output.points[first : first + size]
+
+
 def spare(instance: Instance, group: PortGroup, used_points: int) -> int:
     """M3's share of one line-level output group with so many control points in use."""
     unused = len(set(group.channels) - channels_in_brief(instance))

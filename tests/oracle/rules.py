@@ -3,10 +3,10 @@
 from itertools import pairwise
 
 from planner.brief.records import Drive
-from planner.catalogue.records import PortGroup, PortRole
+from planner.catalogue.records import PortGroup
 from tests.oracle.choices import Choices, Crossover, Input, chosen
 from tests.oracle.linear import Sum, total
-from tests.oracle.points import ControlPoint, derives, dsp_inputs
+from tests.oracle.points import ControlPoint, alike_points, derives, dsp_inputs
 from tests.oracle.scenario import Feed
 
 
@@ -61,9 +61,9 @@ def like_jacks_are_used_in_order(c: Choices) -> None:
     """Of jacks that nothing tells apart the first are used: no design is lost, time is saved."""
     for output in c.outputs:
         box = output.points[0].box
-        fixed_routing = box is not None and c.boxes[box].outputs_per_input is not None
-        if output.group.role is not PortRole.FIXED_MAIN and not fixed_routing:
-            for one, other in pairwise(output.points):
+        each = None if box is None else c.boxes[box].outputs_per_input
+        for alike in alike_points(output, each):
+            for one, other in pairwise(alike):
                 c.programme.at_least(c.in_use(one), c.in_use(other))
 
 
