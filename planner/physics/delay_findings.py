@@ -1,0 +1,78 @@
+"""R15 in words: delays that no device on the way can make, and what must share one."""
+
+from collections.abc import Iterator, Sequence
+
+from planner.design import Finding
+from planner.physics.delay import COLDEST_C, WARMEST_C, DelayLine
+from planner.physics.findings import named, note, over_limit
+
+ALIGNED_MS = 0.1
+"""Within which loudspeakers count as aligned (ITU-R BS.2051-3: within 100 µs at the central seat)."""
+
+
+def delay_findings(table: Sequence[DelayLine], temperature_c: float) -> tuple[Finding, ...]:
+    """What R15 has to say of one design, what cannot be aligned first."""
+    return (*_out_of_range(table), *_sharing(table), *_summary(table), *_temperature(temperature_c))
+
+
+def _out_of_range(table: Sequence[DelayLine]) -> Iterator[Finding]:
+    """One finding a device: the worst of its outputs in figures, the others by name."""
+    short: dict[str, list[DelayLine]] = {}
+    for line in table:
+        if line.short_ms > ALIGNED_MS:
+            short.setdefault(line.device, []).append(line)
+    for device, lines in short.items():
+        worst = max(lines, key=lambda line: line.short_ms)
+        latest = max(table, key=lambda line: line.arrival_ms)
+        before = f", and {worst.before} {worst.before_ms:.1f} ms before it" if worst.before else ""
+        others = [line.unit for line in lines if line.unit != worst.unit]
+        yield over_limit(
+            "R15",
+            device,
+            f"{worst.unit} is to be delayed by {worst.set_ms + worst.before_ms + worst.short_ms:.1f} ms to arrive with"
+            f" {latest.unit}; {worst.control} gives at most {worst.range_ms:g} ms{before}:"
+            f" {worst.short_ms:.1f} ms short."
+            f"{f' Short too: {named(others)}.' if others else ''}"
+            " Choose a device with a longer delay, or one of less latency on the latest way.",
+        )
+
+
+def _sharing(table: Sequence[DelayLine]) -> Iterator[Finding]:
+    shared: dict[str, list[DelayLine]] = {}
+    for line in table:
+        shared.setdefault(line.control, []).append(line)
+    for control, lines in shared.items():
+        first = max(lines, key=lambda line: line.early_ms)
+        last = min(lines, key=lambda line: line.early_ms)
+        apart_ms = first.early_ms - last.early_ms
+        if apart_ms > ALIGNED_MS:
+            yield note(
+                "R15",
+                control,
+                f"{named(line.unit for line in lines)} share one delay: {first.unit} arrives {apart_ms:.1f} ms before"
+                f" {last.unit} at the primary seats, whatever is set.",
+            )
+
+
+def _summary(table: Sequence[DelayLine]) -> Iterator[Finding]:
+    if not table:
+        return
+    latest = max(table, key=lambda line: line.arrival_ms)
+    longest = max(table, key=lambda line: line.set_ms)
+    to_set = f"the delays to be set go up to {longest.set_ms:.1f} ms, at {longest.control}"
+    yield note(
+        "R15",
+        "delays",
+        f"{latest.unit} arrives last at the primary seats, {latest.arrival_ms:.1f} ms after the signal enters;"
+        f" {to_set if longest.set_ms > ALIGNED_MS else 'none of the others needs a delay'}.",
+    )
+
+
+def _temperature(temperature_c: float) -> Iterator[Finding]:
+    if not COLDEST_C <= temperature_c <= WARMEST_C:
+        yield note(
+            "R15",
+            "delays",
+            f"The speed of sound is known from {COLDEST_C:g} to {WARMEST_C:g} °C; the brief's {temperature_c:g} °C is"
+            " beyond, and the nearer end was taken.",
+        )
