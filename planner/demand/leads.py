@@ -103,12 +103,11 @@ class LeadMaker:
 
     def _shortest(self, length_m: float) -> list[Lead]:
         """Of every kind of lead (ends and balance) those of the shortest length that suffices."""
-        least: dict[tuple[Contact, Contact, bool], float] = {}
-        enough = [lead for lead in self._leads if lead.length_m >= length_m]
-        for lead in enough:
-            kind = (lead.end_a, lead.end_b, lead.balanced)
+        least: dict[object, float] = {}
+        enough = [(_lead_kind(lead), lead) for lead in self._leads if lead.length_m >= length_m]
+        for kind, lead in enough:
             least[kind] = min(least.get(kind, lead.length_m), lead.length_m)
-        return [lead for lead in enough if lead.length_m == least[lead.end_a, lead.end_b, lead.balanced]]
+        return [lead for kind, lead in enough if lead.length_m == least[kind]]
 
     def _made_up(
         self, source: Contact, sink: Contact, length_m: float, kinds: Sequence[CableKind]
@@ -134,6 +133,11 @@ class LeadMaker:
 def steps_of(cable: BulkCable, length_m: float) -> int:
     """Whole steps of a bulk cable that reach `length_m`, at least one; binary dust does not buy a step."""
     return max(1, ceil(round(length_m / cable.step_m, 6)))
+
+
+def _lead_kind(lead: Lead) -> tuple[frozenset[Contact], bool]:
+    """What makes leads of one kind: their two ends, whichever is called A, and the balance."""
+    return frozenset((lead.end_a, lead.end_b)), lead.balanced
 
 
 def _opposite(contact: Contact) -> Contact:
