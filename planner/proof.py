@@ -1,4 +1,6 @@
-"""From counts to options: each is assembled, verified afresh, and held against its claim."""
+"""From counts to options: each is assembled, verified afresh, held against its claim, and examined."""
+
+from dataclasses import replace
 
 from planner.allocation.trade_off import Found, TradeOff
 from planner.assembly.assemble import assemble
@@ -11,6 +13,7 @@ from planner.design import Design, Severity
 from planner.errors import PlannerBug
 from planner.house import House
 from planner.options import Option
+from planner.physics import Examination, examine
 
 
 def proven_options(
@@ -29,7 +32,8 @@ def proven_options(
         checked.append((entry, design, verdict))
     checked.sort(key=lambda c: (c[2].measures.price_minor, _order(c[2])))
     return tuple(
-        _option(str(number), entry, design, verdict) for number, (entry, design, verdict) in enumerate(checked, 1)
+        _option(str(number), entry, design, verdict, examine(design, brief, catalogue))
+        for number, (entry, design, verdict) in enumerate(checked, 1)
     )
 
 
@@ -39,14 +43,19 @@ def _order(verdict: Verdict) -> tuple[int, ...]:
     return (-m.independent_subs, m.subs_lost_worst, m.conversions, -m.spare_outputs, m.joints)
 
 
-def _option(number: str, entry: Found, design: Design, verdict: Verdict) -> Option:
+def _option(number: str, entry: Found, design: Design, verdict: Verdict, examined: Examination) -> Option:
+    """The option, with what the physics says of it after what the verifier says."""
     return Option(
         id=number,
         design=design,
-        measures=verdict.measures,
+        measures=replace(
+            verdict.measures,
+            earth_loops=len(examined.earth_loops),
+            least_margin_db=examined.least_margin_db,
+        ),
         quote=verdict.quote,
         ledger=verdict.ledger,
-        findings=verdict.findings,
+        findings=(*verdict.findings, *examined.findings),
         proven=entry.proven,
         drives=verdict.drives,
     )

@@ -270,6 +270,12 @@ def test_every_primary_seat_has_a_level_and_the_worst_one_counts() -> None:
     assert levels.seats[0].level_db - levels.seats[1].level_db == pytest.approx(-oracle("spl.distance_2").value)
 
 
+def test_without_a_primary_seat_every_seat_counts() -> None:
+    system = amplified(2.0)
+    system.seats = (Seat(name="One", position=Point(0.0, 0.0, 0.0)), Seat(name="Two", position=Point(-2.0, 0.0, 0.0)))
+    assert [level.seat for level in computed(system).seats] == ["One", "Two"]
+
+
 @pytest.mark.parametrize(
     ("changes", "lacking"),
     [
