@@ -82,7 +82,7 @@ def _option(option: Option, name_by_sku: Mapping[str, str]) -> Json:
         "subs_lost_worst": measures.subs_lost_worst,
         "conversions": measures.conversions,
         "earth_loops": measures.earth_loops,
-        "least_margin_db": measures.least_margin_db,
+        "least_margin_db": _hundredths(measures.least_margin_db),
         "bass_spread_db": measures.bass_spread_db,
         "drives": {drive.value: option.drives.get(drive, 0) for drive in Drive},
         "quote": {
@@ -128,6 +128,11 @@ def _option(option: Option, name_by_sku: Mapping[str, str]) -> Json:
             for finding in option.findings
         ],
     }
+
+
+def _hundredths(figure: float | None) -> float | None:
+    """A computed figure as far as it means anything, so that no machine's last digit shows; never -0.0."""
+    return None if figure is None else round(figure, 2) + 0.0
 
 
 def _devices(design: Design, name_by_sku: Mapping[str, str]) -> list[Json]:

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from planner.brief.records import Brief
 from planner.catalogue.records import Catalogue
 from planner.channels import CHANNELS
+from planner.design import Measures
 from planner.house import House
 from planner.options import Option
 from planner.output_map import OutputLine, output_map
@@ -57,14 +58,21 @@ def bill(option: Option, brief: Brief, catalogue: Catalogue, house: House) -> li
 
 
 def findings(option: Option) -> list[str]:
-    """What the checks have to say of this option."""
+    """What the checks have to say of this option, under the measures that no table shows."""
+    lines = paragraph(measured_words(option.measures))
     if not option.findings:
-        return section(f"Option {option.id}: findings", ["None from the rules that are checked."])
-    lines: list[str] = []
+        return section(f"Option {option.id}: findings", [*lines, "None from the rules that are checked."])
     for finding in option.findings:
         text = f"{finding.rule}, {finding.severity.value}, {finding.subject}: {finding.message}"
         lines.extend(paragraph(text, indent="  ", first="- "))
     return section(f"Option {option.id}: findings", lines)
+
+
+def measured_words(measures: Measures) -> str:
+    """M8 and M7 in a line."""
+    margin_db, loops = measures.least_margin_db, measures.earth_loops
+    margin = "not known" if margin_db is None else f"{margin_db:.1f} dB"
+    return f"Least level margin (M8): {margin}. Earth loops (M7): {'not known' if loops is None else loops}."
 
 
 def channel_words(line: OutputLine) -> str:

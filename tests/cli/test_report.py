@@ -108,6 +108,12 @@ def test_what_is_not_checked_is_told() -> None:
         assert rule in text
 
 
+def test_the_least_margin_and_the_loops_are_told_with_the_findings() -> None:
+    measured = replace(CHEAPEST, measures=replace(CHEAPEST.measures, least_margin_db=-2.54, earth_loops=3))
+    assert "Least level margin (M8): -2.5 dB. Earth loops (M7): 3." in flat(report(RESULT, measured))
+    assert "Least level margin (M8): not known. Earth loops (M7): not known." in flat(report(RESULT))
+
+
 def test_an_answer_cut_short_is_marked() -> None:
     text = report(PARTIAL)
     assert "Time ran out" in text

@@ -72,6 +72,13 @@ def test_a_measure_that_is_not_built_is_null() -> None:
     assert option["earth_loops"] is option["least_margin_db"] is option["bass_spread_db"] is None
 
 
+@pytest.mark.parametrize(("margin_db", "shown"), [(3.874238799, 3.87), (-2.5, -2.5), (-1e-9, 0.0)])
+def test_the_least_margin_is_told_to_a_hundredth(margin_db: float, shown: float) -> None:
+    measured = replace(CHEAPEST, measures=replace(CHEAPEST.measures, least_margin_db=margin_db))
+    figure = parsed(replace(RESULT, options=(measured,)))["options"][0]["least_margin_db"]
+    assert str(figure) == str(shown)
+
+
 def test_devices_count_the_units_and_price_them_once() -> None:
     devices = parsed(RESULT)["options"][0]["devices"]
     # Five subwoofers, two of them owned: two lines; four splitters bought, one of them used.
