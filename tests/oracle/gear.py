@@ -1,5 +1,6 @@
 """Invented gear for the random instances: every kind, every role, mixed connectors, few of each."""
 
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from random import Random
@@ -249,17 +250,23 @@ class Workshop:
         return tuple(found)
 
     def _splitters(self) -> tuple[Splitter, ...]:
-        found = []
-        for number in range(1, self._rng.choice((0, 1, 1, 2)) + 1):
-            (one, balanced), (other, _) = self._rng.choice(self._palette), self._rng.choice(self._palette)
+        """Two-way ones mostly; a second is often of the first one's pattern, with other legs."""
+        rng = self._rng
+        found: list[Splitter] = []
+        for number in range(1, rng.choice((0, 1, 1, 2, 2)) + 1):
+            sku = f"split-{number}"
+            if found and rng.random() < 0.5:
+                found.append(replace(found[0], sku=sku, legs=rng.choice((2, 3, 4))))
+                continue
+            (one, balanced), (other, _) = rng.choice(self._palette), rng.choice(self._palette)
             found.append(
                 Splitter(
-                    sku=f"split-{number}",
+                    sku=sku,
                     name="splitter",
                     input=_plug_for(jack(one, Direction.OUT)),
-                    leg=jack(other if self._rng.random() < 0.3 else one, Direction.OUT),
-                    legs=self._rng.choice((2, 2, 2, 3)),
-                    balanced=balanced and self._rng.random() < 0.8,
+                    leg=jack(other if rng.random() < 0.3 else one, Direction.OUT),
+                    legs=rng.choice((2, 2, 2, 3)),
+                    balanced=balanced and rng.random() < 0.8,
                 )
             )
         return tuple(found)

@@ -79,7 +79,7 @@ def _instance(rng: Random, name: str, speakers: int, subs: int, most_connectors:
 def _channels(rng: Random, speakers: int) -> tuple[str, ...]:
     """Mostly a channel a loudspeaker; now and then two loudspeakers share one."""
     channels = list(MAIN_CHANNELS[:speakers])
-    if speakers > 1 and rng.random() < 0.15:
+    if speakers > 1 and rng.random() < 0.25:
         channels[1] = channels[0]
     return tuple(channels)
 
@@ -152,7 +152,13 @@ def _owned(rng: Random, catalogue: Catalogue) -> tuple[Owned, ...]:
     """Some gear that the client has; devices may have to be used, small parts not."""
     devices = {
         item.sku
-        for kind in (catalogue.processors, catalogue.dsp_units, catalogue.loudspeakers, catalogue.subwoofers)
+        for kind in (
+            catalogue.processors,
+            catalogue.dsp_units,
+            catalogue.amplifiers,
+            catalogue.loudspeakers,
+            catalogue.subwoofers,
+        )
         for item in kind
     }
     return tuple(

@@ -75,10 +75,6 @@ def _assert_ports(instance: Instance) -> None:
 
 def _assert_leads(instance: Instance) -> None:
     catalogue, brief = instance.catalogue, instance.brief
-    speaker_ends = {Connector.SPEAKER_4POLE, Connector.BARE, Connector.BINDING_POST}
-    for lead in catalogue.leads:
-        both = lead.end_a.connector in speaker_ends and lead.end_b.connector in speaker_ends
-        assert not both, "no made speaker lead"
     for part in catalogue.connectors:
         assert part.contact.connector not in {Connector.BINDING_POST, Connector.BARE}, "a clamp takes a bare tail"
     for splitter in catalogue.splitters:
