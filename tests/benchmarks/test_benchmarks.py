@@ -1,0 +1,28 @@
+"""The benchmark runs, both ways find one price, and its figures can be read; no time is judged."""
+
+import json
+from pathlib import Path
+
+import pytest
+
+from tests.benchmarks.__main__ import HEADING, main
+
+
+def test_the_small_size_is_measured_and_written(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    path = tmp_path / "figures.json"
+    assert main(["--sizes", "S", "--json", str(path)]) == 0
+    heading, row = capsys.readouterr().out.splitlines()
+    assert len(heading) == len(row)
+    assert row.split()[0] == "S"
+    assert len(row.split()) == len(HEADING)
+    (entry,) = json.loads(path.read_text(encoding="utf-8"))["sizes"]
+    assert (entry["size"], entry["brief"]) == ("S", "small-5-1-2-two-subs")
+    assert entry["options"] > 0
+    assert entry["cheapest_minor"] > 0
+    assert all(value > 0 for name, value in entry.items() if name.endswith("seconds") or name == "ratio")
+
+
+def test_a_size_that_is_not_there_is_refused(capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit):
+        main(["--sizes", "S,XL"])
+    assert "no such size: XL; there are S, M" in capsys.readouterr().err
