@@ -7,7 +7,7 @@ from decimal import Decimal
 import pytest
 
 from planner.brief.records import Drive, Owned
-from planner.catalogue.records import Offer, PortGroup
+from planner.catalogue.records import Offer, PortGroup, PortRole
 from planner.contacts import Connector
 from planner.house import Task
 from planner.plan import options
@@ -43,6 +43,55 @@ def test_sixteen_outputs_with_four_dedicated_subwoofers_leave_twelve(
     """16 - 4 = 12 (arithmetic): a thirteenth loudspeaker has no output left."""
     dedicated = frozenset({Drive.DEDICATED})
     assert cheapest(bench(outputs=16, speakers=speakers, subs=4, drives=dedicated)) == expected
+
+
+@every_way
+@pytest.mark.parametrize(("processed", "expected"), [(4, 1000_00 + 2 * 210_00 + 2 * 310_00), (3, None)])
+def test_each_dedicated_output_is_processed(cheapest: Price, processed: int, expected: int | None) -> None:
+    """R5: 2 + 2 outputs in use need four that are processed, however many jacks there are (arithmetic)."""
+    instance = bench(outputs=8, speakers=2, subs=2, drives=frozenset({Drive.DEDICATED}))
+    assert cheapest(_with_processor(instance, processed_outputs=processed)) == expected
+
+
+@every_way
+@pytest.mark.parametrize(("rendered", "expected"), [(3, 1000_00 + 2 * 210_00 + 2 * 310_00), (2, None)])
+def test_the_bass_is_rendered_once(cheapest: Price, rendered: int, expected: int | None) -> None:
+    """R5: two main channels and the bass are three, with two subwoofers as with one (arithmetic)."""
+    instance = bench(outputs=8, speakers=2, subs=2, drives=frozenset({Drive.DEDICATED}))
+    assert cheapest(_with_processor(instance, rendered_channels=rendered)) == expected
+
+
+@every_way
+@pytest.mark.parametrize(
+    ("channels", "expected"),
+    [(("M+030", "M-030"), 1000_00 + 2 * 210_00), (("M-030", "M+030"), 1420_00), (("M+030", "M+000"), None)],
+)
+def test_a_fixed_output_carries_its_own_channel(
+    cheapest: Price, channels: tuple[str, str], expected: int | None
+) -> None:
+    """R4: loudspeakers of M+030 and M-030 take the outputs of these channels, and no other's."""
+    instance = bench(outputs=2, speakers=2, subs=0)
+    fixed = replace(_group(instance, "proc"), role=PortRole.FIXED_MAIN, channels=channels)
+    assert cheapest(_with_group(instance, fixed)) == expected
+
+
+@every_way
+def test_a_fixed_output_serves_one_loudspeaker_of_two_on_its_channel(cheapest: Price) -> None:
+    """R2: one jack takes one plug; a splitter makes it two legs (arithmetic)."""
+    instance = _on_one_channel(bench(outputs=2, speakers=2, subs=0))
+    fixed = replace(_group(instance, "proc"), role=PortRole.FIXED_MAIN, channels=("M+030", "M-030"))
+    assert cheapest(_with_group(instance, fixed)) == 1000_00 + 2 * 210_00 + 7_00
+    assert cheapest(_with_drives(_with_group(instance, fixed), Drive.DEDICATED)) is None
+
+
+@every_way
+@pytest.mark.parametrize(("subs", "expected"), [(3, 1000_00 + 3 * 310_00), (4, None)])
+def test_mirrored_jacks_share_one_output(cheapest: Price, subs: int, expected: int | None) -> None:
+    """R4, R5: three mirrored jacks are one processed output, and carry the bass without a splitter."""
+    instance = bench(outputs=3, speakers=0, subs=subs, largest_split=4)
+    mirrored = replace(_group(instance, "proc"), role=PortRole.MIRRORED_SUB)
+    instance = _with_group(_with_processor(instance, processed_outputs=1), mirrored)
+    assert cheapest(replace(instance, catalogue=replace(instance.catalogue, splitters=()))) == expected
 
 
 @every_way
@@ -110,6 +159,23 @@ def test_margin_labour_and_tax_are_each_rounded_once(cheapest: Price) -> None:
         minutes={Task.LEAD: Decimal(10)}, tax_percent=Decimal("7.7"),
     )  # fmt: skip
     assert cheapest(replace(instance, house=house)) == 2193_51 + 168_90
+
+
+def _with_processor(instance: Instance, **figures: int) -> Instance:
+    (processor,) = instance.catalogue.processors
+    catalogue = replace(instance.catalogue, processors=(replace(processor, **figures),))  # type: ignore[arg-type]
+    return replace(instance, catalogue=catalogue)
+
+
+def _on_one_channel(instance: Instance) -> Instance:
+    (speakers,) = instance.brief.loudspeakers
+    placements = tuple(replace(placement, channel="M+030") for placement in speakers.placements)
+    return replace(instance, brief=replace(instance.brief, loudspeakers=(replace(speakers, placements=placements),)))
+
+
+def _with_drives(instance: Instance, *drives: Drive) -> Instance:
+    limits = replace(instance.brief.limits, drives=frozenset(drives))
+    return replace(instance, brief=replace(instance.brief, limits=limits))
 
 
 def _group(instance: Instance, sku: str) -> PortGroup:
