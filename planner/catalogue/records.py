@@ -51,6 +51,7 @@ class PortGroup:
     `max_level_dbu` is the largest level before clipping (line ports); `sensitivity_v` the
     input voltage for full output (inputs of amplifiers and active loudspeakers).
     `pin_order` is the order printed on a terminal block, for example ("+", "-", "shield").
+    A link output with neither stage nor impedance is read as wired straight through.
     """
 
     device: str
@@ -157,7 +158,10 @@ class DspUnit:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Amplifier:
-    """A power amplifier. Channel k takes input jack k of one of its input groups."""
+    """A power amplifier. Channel k takes input jack k of one of its input groups.
+
+    `noise_dbu` is referred to its input; that of a processor or DSP unit is at its outputs.
+    """
 
     sku: str
     name: str
