@@ -163,7 +163,14 @@ class Shop:
         self.sell(Adapter(sku=sku, name=sku, end_a=end_a, end_b=end_b), price, **bounds)
 
     def splitter(
-        self, sku: str, price: float, entry: Contact, leg: Contact, legs: int = 2, balanced: bool = False, **bounds: int
+        self,
+        sku: str,
+        price: float,
+        entry: Contact,
+        leg: Contact,
+        legs: int = 2,
+        balanced: bool = False,
+        **bounds: int | None,
     ) -> None:
         """A passive splitter."""
         found = Splitter(sku=sku, name=sku, input=entry, leg=leg, legs=legs, balanced=balanced)

@@ -1,0 +1,47 @@
+"""Every reduction of the demand is exact: the model without it has the same trade-off set.
+
+For each reduction some problems that have an answer and from which it takes something away;
+`tests.demand.campaign` finds more of them.
+"""
+
+from functools import cache
+
+import pytest
+
+from tests.demand.campaign import sizes
+from tests.demand.random_shops import Values, problem
+from tests.demand.reductions import REDUCTIONS
+
+SEEDS: dict[str, tuple[int, ...]] = {
+    "leads": (60, 65),
+    "processors": (78,),
+    "dsp units": (103, 105),
+    "amplifiers": (60, 105),
+    "feeds": (67, 76),
+    "inlets": (60, 111),
+    "splits": (88, 99),
+    "offers": (65, 67),
+    "outlets": (60, 80),
+    "chains": (76, 99),
+}
+CASES = [(name, seed) for name, seeds in SEEDS.items() for seed in seeds]
+
+
+@cache
+def reduced(seed: int) -> frozenset[Values]:
+    """The answer as the planner gives it."""
+    return problem(seed).answer()
+
+
+def test_there_are_problems_for_every_reduction() -> None:
+    assert set(SEEDS) == set(REDUCTIONS)
+
+
+@pytest.mark.parametrize(("name", "seed"), CASES)
+def test_the_unreduced_model_has_the_same_answer(name: str, seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    found, expected = problem(seed), reduced(seed)
+    small = sizes(found)[name]
+    REDUCTIONS[name].undo(monkeypatch)
+    assert sizes(found)[name] > small
+    assert expected
+    assert found.answer() == expected
