@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
+from typing import TypeVar
 
 from planner.brief.records import Drive
 from planner.catalogue.records import Amplifier, DspUnit, PortGroup, Splitter
@@ -82,6 +83,9 @@ class Crossover:
     chosen: Sum
 
 
+AtPoint = TypeVar("AtPoint", Hook, Split, Input)
+
+
 def chosen(choices: Iterable[Hook | Input | Link | Split | Crossover]) -> Sum:
     """How many of these are chosen."""
     return total(choice.chosen for choice in choices)
@@ -108,7 +112,21 @@ class Choices:
 
     @cached_property
     def hooks_on(self) -> dict[ControlPoint, list[Hook]]:
-        return {point: [hook for hook in self.hooks if hook.point is point] for point in self.points}
+        return self._by_point(self.hooks)
+
+    @cached_property
+    def splits_on(self) -> dict[ControlPoint, list[Split]]:
+        return self._by_point(self.splits)
+
+    @cached_property
+    def inputs_from(self) -> dict[ControlPoint, list[Input]]:
+        return self._by_point(self.inputs)
+
+    def _by_point(self, choices: list[AtPoint]) -> dict[ControlPoint, list[AtPoint]]:
+        found: dict[ControlPoint, list[AtPoint]] = {point: [] for point in self.points}
+        for choice in choices:
+            found[choice.point].append(choice)
+        return found
 
     @property
     def boxes_and_amplifiers(self) -> list[tuple[DspUnit | Amplifier, Sum]]:
@@ -120,7 +138,7 @@ class Choices:
 
     def in_use(self, point: ControlPoint) -> Sum:
         """1 where a control point is in use."""
-        return self.single[point] + self.split[point] + chosen(i for i in self.inputs if i.point is point)
+        return self.single[point] + self.split[point] + chosen(self.inputs_from[point])
 
     def linked_from(self, feed: Feed) -> Sum:
         """How many subwoofers are fed by this one's link outputs."""

@@ -22,8 +22,8 @@ def every_jack_takes_one_plug(c: Choices) -> None:
     for point in c.points:
         for jack in point.jacks:
             hooks = [hook for hook in c.hooks_on[point] if hook.jack == jack]
-            splits = [split for split in c.splits if split.point is point and split.jack == jack]
-            inputs = (i for i in c.inputs if i.point is point and i.jack == jack)
+            splits = [split for split in c.splits_on[point] if split.jack == jack]
+            inputs = (i for i in c.inputs_from[point] if i.jack == jack)
             c.programme.at_most(chosen(h for h in hooks if h.leg is None) + chosen(inputs) + chosen(splits), 1)
             for key in c.carries[point]:
                 for kind in c.catalogue.splitters:
@@ -50,7 +50,7 @@ def every_point_has_one_use(c: Choices) -> None:
 def splitters_of_one_split_are_alike(c: Choices) -> None:
     """One pattern a control point, also over the several jacks of a mirrored group."""
     for point in c.points:
-        splits = [split for split in c.splits if split.point is point]
+        splits = c.splits_on[point]
         picked = {split.tree.pattern: c.programme.binary() for split in splits}
         c.programme.at_most(total(picked.values()), 1)
         for split in splits:
