@@ -104,6 +104,12 @@ def test_a_quote_adds_up_gear_labour_and_tax() -> None:
     assert (quote.tax_minor, quote.total_minor, quote.currency) == (595, 4563, "NZD")
 
 
+def test_tax_is_on_gear_and_labour_together() -> None:
+    """By hand: 15 % of 0.70 is 0.105, rounded 0.11; of 0.35 and 0.35 apart it would be twice 0.05."""
+    prices = price_list([], HALF_UP_NZD_15, a_brief())
+    assert prices.quote([bought(35)], [Labour(task=Task.LEAD, count=1, unit_price_minor=35)]).tax_minor == 11
+
+
 def test_labour_is_minutes_at_the_rate_converted_and_rounded_once_without_margin() -> None:
     """By hand: 5 min at 61.50 NZD is 5.125 NZD, a tie; at 0.6125 USD for 1 NZD it is 3.1390625 USD."""
     terms: dict[str, Any] = {
