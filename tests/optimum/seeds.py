@@ -4,7 +4,35 @@ Found by `tests.optimum.campaign`, which runs whole ranges, the slow and the inf
 """
 
 # Brute force takes about a second or less.
-TINY = (8, 14, 21, 29, 34, 40, 45, 48, 57, 63, 70, 72, 73, 74, 81, 82, 88, 91, 95, 100, 102, 113, 125, 128, 131, 133, 139)
+TINY = (
+    8,
+    14,
+    21,
+    29,
+    34,
+    40,
+    45,
+    48,
+    57,
+    63,
+    70,
+    72,
+    73,
+    74,
+    81,
+    82,
+    88,
+    91,
+    95,
+    100,
+    102,
+    113,
+    125,
+    128,
+    131,
+    133,
+    139,
+)
 # No design exists, for different reasons.
 TINY_INFEASIBLE = (1, 9, 11, 12, 13)
 # The programmes of all cells take a few seconds together.

@@ -8,7 +8,7 @@ import pytest
 
 from planner.brief.records import Drive, Owned
 from planner.catalogue.records import Offer, PortGroup, PortRole
-from planner.contacts import Connector
+from planner.contacts import Connector, Contact, Gender
 from planner.house import Task
 from planner.plan import options
 from tests.optimum.bench import bench, offer
@@ -118,6 +118,21 @@ def test_half_a_lead_must_be_long_enough(cheapest: Price) -> None:
     instance = _with_group(instance, replace(_group(instance, "proc"), connector=Connector.TERMINAL))
     assert cheapest(_with_lead_length(instance, 3.1)) is None
     assert cheapest(_with_lead_length(instance, 3.2)) == 1310_00
+
+
+@every_way
+@pytest.mark.parametrize("turned", [False, True])
+def test_the_shortest_lead_of_a_kind_is_cut_whichever_end_is_listed_first(cheapest: Price, turned: bool) -> None:
+    """10 m for 50.00 is cut, not 20 m for 10.00: a lead is the same lead turned round."""
+    instance = bench(outputs=1, speakers=0, subs=1)
+    instance = _with_group(instance, replace(_group(instance, "proc"), connector=Connector.TERMINAL))
+    (lead,) = instance.catalogue.leads
+    long = replace(lead, end_b=Contact(Connector.XLR, Gender.MALE))
+    ends = (long.end_b, long.end_a) if turned else (long.end_a, long.end_b)
+    short = replace(long, sku="short", length_m=10.0, end_a=ends[0], end_b=ends[1])
+    offers = {**instance.catalogue.offers, "short": (offer("short", "50"),)}
+    catalogue = replace(instance.catalogue, leads=(long, short), offers=offers)
+    assert cheapest(replace(instance, catalogue=catalogue)) == 1300_00 + 50_00
 
 
 @every_way
