@@ -68,6 +68,11 @@ def test_a_terminal_that_lacks_a_letter_shows_a_stand_in(tmp_path: Path) -> None
     assert ran.stderr == ""
 
 
+def heed_interrupts() -> None:
+    """A shell's background job is started deaf to them, and so would be what it starts."""
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
+
+
 def test_a_stop_by_hand_in_the_midst_of_the_search_is_quiet() -> None:
     brief = ROOT / "catalogue_demo" / "briefs" / "cinema-7-1-4-four-mixed-subs.toml"
     terminal, its_end = pty.openpty()
@@ -77,6 +82,7 @@ def test_a_stop_by_hand_in_the_midst_of_the_search_is_quiet() -> None:
         stdin=subprocess.DEVNULL,
         stdout=subprocess.DEVNULL,
         stderr=its_end,
+        preexec_fn=heed_interrupts,
     )
     os.close(its_end)
     shown = b""
