@@ -1,25 +1,29 @@
 """Exact money: whole minor units, fractions in between, one rounding where it is named.
 
-Minor units are those of ISO 4217 as carried by the CLDR tables.
+Minor units are those of ISO 4217.
 """
 
 from decimal import Decimal
 from fractions import Fraction
-from functools import cache
 
 from planner.house import House, Rounding
 
+# ISO 4217, list one: the currencies that differ from two decimal places.
+_PLACES = {
+    0: "BIF CLP DJF GNF ISK JPY KMF KRW PYG RWF UGX UYI VND VUV XAF XOF XPF",
+    3: "BHD IQD JOD KWD LYD OMR TND",
+    4: "CLF UYW",
+}
+_PLACES_OF = {currency: places for places, currencies in _PLACES.items() for currency in currencies.split()}
 
-@cache
+
 def minor_digits(currency: str) -> int:
     """Decimal places of a currency: 2 for EUR, 0 for JPY, 3 for KWD.
 
     >>> minor_digits("EUR"), minor_digits("JPY"), minor_digits("KWD")
     (2, 0, 3)
     """
-    from babel.numbers import get_currency_precision  # late: it loads the locale tables
-
-    return get_currency_precision(currency)
+    return _PLACES_OF.get(currency.upper(), 2)
 
 
 def rounded(value: Fraction, rounding: Rounding) -> int:

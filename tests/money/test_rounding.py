@@ -4,9 +4,11 @@ from decimal import ROUND_HALF_EVEN, ROUND_HALF_UP, Decimal
 from fractions import Fraction
 
 import pytest
+from babel.core import get_global
 from hypothesis import given
 from hypothesis import strategies as st
 
+from planner.checks.prices import minor_per_major
 from planner.house import Rounding
 from planner.money import from_minor, in_minor, minor_digits, rounded
 from tests.published.check_values import CheckValue, oracle, oracles
@@ -59,3 +61,10 @@ def test_a_binary_fraction_would_have_gone_wrong() -> None:
     value = oracle("price.half_up_2_675")
     assert str(round(2.675, 2)) == "2.67"  # what binary floating point makes of it
     assert from_minor(in_minor(Fraction("2.675"), "EUR", Rounding.HALF_UP), "EUR") == Decimal(value.value), str(value)
+
+
+def test_the_verifier_counts_the_same_minor_units_for_every_currency() -> None:
+    """IQD is one where ISO 4217 (three) and the CLDR tables (none) differ."""
+    assert minor_digits("IQD") == 3
+    for currency in get_global("all_currencies"):
+        assert 10 ** minor_digits(currency) == minor_per_major(currency), currency
