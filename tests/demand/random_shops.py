@@ -4,7 +4,7 @@ Each is a shop and a brief, made again by its seed. Two or three subwoofers and 
 loudspeakers; several devices of a kind, some of which do all that others do.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from random import Random
 
 from planner.brief.records import DEFAULT_MEASURES, Brief, Drive, LoudspeakerSet, Measure, Owned, SubwooferSet
@@ -66,14 +66,17 @@ class Problem:
 
 
 def problem(seed: int) -> Problem:
-    """The problem of a seed; in every third one all is sold freely, one price each."""
+    """The problem of a seed; in every third one all is sold freely, in every eleventh models rival."""
     shop = RandomShop(Random(seed), freely=seed % 3 == 0)
     shop.sell_processors()
     shop.sell_boxes()
     sets = shop.sell_loads()
     shop.sell_leads()
     shop.offer_elsewhere()
-    return Problem(brief=shop.ask(sets), catalogue=shop.catalogue())
+    asked = shop.ask(sets)
+    if seed % 11 == 2:
+        asked = shop.sell_rivals(asked)
+    return Problem(brief=asked, catalogue=shop.catalogue())
 
 
 class RandomShop(Shop):
@@ -155,6 +158,24 @@ class RandomShop(Shop):
             case _:
                 return sets
         return [speakers("Mains", "L", "M+030 M-030", rng.choice(DISTANCES_M), rng.choice(DISTANCES_M)), *sets]
+
+    def sell_rivals(self, asked: Brief) -> Brief:
+        """Beside each loudspeaker and subwoofer one like it, at another price or with one input less or more."""
+        ports = self.catalogue().ports
+        for sku, rival, sell in (("S", "T", self.sub), ("L", "K", self.speaker)):
+            if sku not in ports:
+                continue
+            crossed = any(port.name == "LOW" for port in ports[sku])
+            like = list(ports[sku]) if crossed or self._rng.random() < 0.5 else list(ports[sku][:1])
+            if not crossed and self._rng.random() < 0.5:
+                like.append(ins("MORE", like[0].connector))
+            terms = {"ways": 2} if crossed else {}
+            sell(rival, self._rng.choice((90, 100, 110, 190, 200, 210)), *like, **terms)
+        return replace(
+            asked,
+            subwoofers=tuple(replace(entry, candidates=("S", "T")) for entry in asked.subwoofers),
+            loudspeakers=tuple(replace(entry, candidates=("K", "L")) for entry in asked.loudspeakers),
+        )
 
     def sell_leads(self) -> None:
         """Leads of all lengths, adapters, cable and what is fitted to it."""

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from planner.catalogue.records import Offer
-from planner.demand import build, chains, feeds, flow_search, link_pruning, outlets, shelf, splits
+from planner.demand import build, chains, feeds, flow_search, link_pruning, loads, outlets, shelf, splits
 from planner.demand.build import Demand
 
 # Whatever the random shops may sell.
@@ -25,6 +25,10 @@ def _every_lead(patch: pytest.MonkeyPatch) -> None:
 
 def _every_processor(patch: pytest.MonkeyPatch) -> None:
     patch.setattr(build, "undominated_processors", _all)
+
+
+def _every_model(patch: pytest.MonkeyPatch) -> None:
+    patch.setattr(loads, "undominated_models", _all)
 
 
 def _every_dsp_unit(patch: pytest.MonkeyPatch) -> None:
@@ -93,6 +97,7 @@ def _outlets(demand: Demand) -> int:
 REDUCTIONS: Mapping[str, Reduction] = {
     "leads": Reduction(_every_lead, lambda demand: sum(map(len, demand.links.table().values()))),
     "processors": Reduction(_every_processor, lambda demand: len(demand.processors)),
+    "models": Reduction(_every_model, lambda demand: sum(len(load.models) for load in demand.sets)),
     "dsp units": Reduction(_every_dsp_unit, lambda demand: len(demand.dsp_units)),
     "amplifiers": Reduction(_every_amplifier, lambda demand: len(demand.amplifiers)),
     "feeds": Reduction(_every_member_apart, lambda demand: len(demand.feeds)),

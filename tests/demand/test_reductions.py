@@ -13,16 +13,17 @@ from tests.demand.random_shops import Values, problem
 from tests.demand.reductions import REDUCTIONS
 
 SEEDS: dict[str, tuple[int, ...]] = {
-    "leads": (60, 65),
-    "processors": (78,),
-    "dsp units": (103, 105),
-    "amplifiers": (60, 105),
-    "feeds": (67, 76),
-    "inlets": (60, 111),
-    "splits": (88, 99),
-    "offers": (65, 67),
-    "outlets": (60, 80),
-    "chains": (76, 99),
+    "leads": (60, 65, 24, 57, 222),
+    "processors": (78, 167, 233),
+    "models": (24, 57, 101, 156, 222),
+    "dsp units": (103, 105, 57, 200, 222),
+    "amplifiers": (60, 105, 156, 222),
+    "feeds": (67, 76, 101, 167, 200),
+    "inlets": (60, 111, 24, 57),
+    "splits": (88, 99, 123, 156, 211),
+    "offers": (65, 67, 167, 211, 233),
+    "outlets": (60, 80, 101, 178, 211),
+    "chains": (76, 99, 134, 156),
 }
 CASES = [(name, seed) for name, seeds in SEEDS.items() for seed in seeds]
 
