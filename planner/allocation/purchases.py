@@ -127,8 +127,7 @@ class Purchases:
                 tails.setdefault(sku, {"a": [], "b": []})[end].append(n)
         for sku, by_end in sorted(tails.items()):
             cut = self._model.new_int_var(0, 64, f"cut {sku}")
-            for ends in by_end.values():
-                self._model.add(total(ends) <= cut)
+            self._model.add_max_equality(cut, [total(ends) for ends in by_end.values()])
             self.cut_leads[sku] = cut
             self._uses[sku].append(cut)
 
