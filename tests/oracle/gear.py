@@ -158,7 +158,7 @@ class Workshop:
         channels = rng.randint(1, 3)
         self._ports[sku] = (
             *(
-                self._line(sku, f"in-{i}", Direction.IN, channels - i)
+                self._line(sku, f"in-{i}", Direction.IN, channels)
                 for i in range(1 + (channels > 1 and rng.random() < 0.2))
             ),
             self._terminals(sku, "out", Direction.OUT, channels),

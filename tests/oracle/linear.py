@@ -93,15 +93,18 @@ class Programme:
         costs = np.zeros(size)
         for variable, coefficient in objective.terms.items():
             costs[variable] = coefficient
-        answer = milp(
-            costs,
-            integrality=np.ones(size),
-            bounds=VariableBounds(np.zeros(size), np.array(self._uppers)),
-            constraints=LinearConstraint(matrix, [low for _, low, _ in rows], [high for _, _, high in rows]),
-            options={"mip_rel_gap": 0.0},
-        )
-        if answer.status == 2:
-            return None
+        for presolve in (True, False):  # HiGHS now and then fails in its presolve, and not without
+            answer = milp(
+                costs,
+                integrality=np.ones(size),
+                bounds=VariableBounds(np.zeros(size), np.array(self._uppers)),
+                constraints=LinearConstraint(matrix, [low for _, low, _ in rows], [high for _, _, high in rows]),
+                options={"mip_rel_gap": 0.0, "presolve": presolve},
+            )
+            if answer.status == 2:
+                return None
+            if answer.status == 0:
+                break
         assert answer.status == 0, answer.message
         return objective.constant + sum(c * round(float(answer.x[v])) for v, c in objective.terms.items())
 

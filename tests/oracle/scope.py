@@ -42,6 +42,9 @@ def _assert_gear(instance: Instance) -> None:
     must = {entry.sku for entry in brief.owned if entry.must_use}
     assert not must & {item.sku for item in light}, "only devices that carry a signal must be used"
     assert all(card.slots >= 1 for card in catalogue.cards)
+    for amplifier in catalogue.amplifiers:
+        groups = catalogue.ports[amplifier.sku]
+        assert all(group.count >= amplifier.channels for group in groups), "a jack a channel, as the reader demands"
     for sub in catalogue.subwoofers:
         assert sub.powering is not Powering.CROSSED, "no crossed subwoofer"
         assert sub.powering is Powering.ACTIVE or not catalogue.links(sub.sku), "no link from a passive subwoofer"
