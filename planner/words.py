@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping
 
 from planner.brief.records import Drive, Measure
+from planner.channels import CHANNELS
 from planner.design import LeadBuild, LeadMethod, LeadPart, UnitKind
 from planner.house import Task
 from planner.options import Option, Question
@@ -72,6 +73,19 @@ def drive_words(drives: Mapping[str, int]) -> str:
     """
     used = (f"{drives[drive]} {DRIVE_WORDS[drive]}" for drive in Drive if drives.get(drive, 0))
     return ", ".join(used) or "no subwoofer"
+
+
+def carried_words(label: str, way: int | None) -> str:
+    """A channel with its plain words, and the way of a crossed loudspeaker.
+
+    >>> carried_words("M+000", None), carried_words("M+030", 2)
+    ('M+000 centre', 'M+030 left, way 2')
+    """
+    words = _WORDS_BY_LABEL.get(label, "")
+    return f"{label}{' ' if words else ''}{words}{f', way {way}' if way is not None else ''}"
+
+
+_WORDS_BY_LABEL = {channel.label: channel.words for channel in CHANNELS}
 
 
 def lead_words(lead: LeadBuild) -> str:

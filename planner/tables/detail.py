@@ -4,14 +4,13 @@ from collections.abc import Iterator
 
 from planner.brief.records import Brief
 from planner.catalogue.records import Catalogue
-from planner.channels import CHANNELS
 from planner.design import Measures
 from planner.house import House
 from planner.options import Option
 from planner.output_map import OutputLine, output_map
 from planner.tables.amounts import amount, figure
 from planner.tables.layout import WIDTH, Column, display_width, grid, paragraph, section
-from planner.words import TASK_WORDS
+from planner.words import TASK_WORDS, carried_words
 
 
 def ledger(option: Option) -> list[str]:
@@ -77,12 +76,7 @@ def measured_words(measures: Measures) -> str:
 
 def channel_words(line: OutputLine) -> str:
     """The channel of a line with its plain words, and the way of a crossed loudspeaker."""
-    words = _WORDS_BY_LABEL.get(line.channel, "")
-    way = f", way {line.way}" if line.way is not None else ""
-    return f"{line.channel}{' ' if words else ''}{words}{way}"
-
-
-_WORDS_BY_LABEL = {channel.label: channel.words for channel in CHANNELS}
+    return carried_words(line.channel, line.way)
 
 
 def bill_rows(option: Option, catalogue: Catalogue) -> list[tuple[str, ...]]:
