@@ -1,0 +1,56 @@
+"""What the seats get with given settings: spread, levels, and what is left of the loudness."""
+
+from dataclasses import dataclass
+
+from planner.bass.bass_field import BassField
+from planner.bass.best_settings import Best
+from planner.bass.controls import Setting
+from planner.bass.spread import FrequencySpread, SeatSpread, Spread, by_frequency, by_seat, spread
+from planner.bass.subwoofers import PlacedSubwoofer
+from planner.bass.task import Task
+from planner.bass.trials import trial
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Outcome:
+    """Settings by subwoofer, and all that they do.
+
+    Levels are dB re one subwoofer's free field at 1 m. `loss_db` is the level given up against the same subwoofers
+    on one signal; `greatest_level_db` the mean level, dB SPL, when the first subwoofer reaches its own
+    greatest, None where the catalogue does not say that of all.
+    """
+
+    settings: tuple[Setting, ...]
+    loss_db: float
+    greatest_level_db: float | None
+    spread: Spread
+    by_frequency: tuple[FrequencySpread, ...]
+    by_seat: tuple[SeatSpread, ...]
+
+
+def outcome(
+    task: Task, best: Best, field: BassField, subwoofers: tuple[PlacedSubwoofer, ...], seats: tuple[str, ...]
+) -> Outcome:
+    """The outcome of a result of the search. `subwoofers` are those of the task, in order."""
+    level_db = task.levels_db(trial(best.settings))[:, 0]
+    figures = spread(level_db, field.seat_weight)
+    settings = tuple(setting for _, setting in sorted(best.by_subwoofer.items()))
+    return Outcome(
+        settings=settings,
+        loss_db=best.loss_db,
+        greatest_level_db=_greatest_level_db(figures.mean_level_db, settings, subwoofers),
+        spread=figures,
+        by_frequency=by_frequency(level_db, field.seat_weight, field.frequency_hz),
+        by_seat=by_seat(level_db, field.seat_weight, seats),
+    )
+
+
+def _greatest_level_db(
+    mean_level_db: float, settings: tuple[Setting, ...], subwoofers: tuple[PlacedSubwoofer, ...]
+) -> float | None:
+    rooms = [
+        one.max_spl_db - setting.gain_db
+        for setting, one in zip(settings, subwoofers, strict=True)
+        if one.max_spl_db is not None
+    ]
+    return mean_level_db + min(rooms) if len(rooms) == len(subwoofers) else None

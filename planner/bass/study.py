@@ -1,0 +1,136 @@
+"""The whole prediction for a brief: before, each way of control, and one subwoofer to all of them."""
+
+from dataclasses import dataclass
+
+from planner.bass.bass_field import bass_field, frequencies, seat_weights
+from planner.bass.controls import USUAL_RANGE, ControlRange
+from planner.bass.counts import Count, Positions, counts
+from planner.bass.groupings import Permutation
+from planner.bass.mirrors import mirror_symmetries
+from planner.bass.notes import notes
+from planner.bass.outcome import Outcome, outcome
+from planner.bass.refusals import bass_faults, shoebox
+from planner.bass.room_response import Truncation
+from planner.bass.shoebox import Shoebox
+from planner.bass.subwoofers import PlacedSubwoofer, placed_subwoofers
+from planner.bass.task import MOST_LOSS_DB
+from planner.bass.ways import MOST_SUBWOOFERS, Search, Way, ways_of_control
+from planner.brief.records import Brief, Seat
+from planner.catalogue.records import Catalogue
+from planner.errors import BadInput
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Band:
+    """The frequencies that the spread is judged over, both ends included."""
+
+    low_hz: float = 20.0
+    high_hz: float = 80.0
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class ComparedWay:
+    """A way of control with what it does to the seats."""
+
+    way: Way
+    outcome: Outcome
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class BassStudy:
+    """All that was predicted. Subwoofers are numbered by their place in `subwoofers`, from 0.
+
+    `ways` has one entry for each number of groups, one signal to all first: the bass before anything is set.
+    `counts` is empty where there is only one subwoofer to place, or too many.
+    """
+
+    band: Band
+    room: Shoebox
+    frequency_hz: tuple[float, ...]
+    truncation: Truncation
+    control: ControlRange
+    most_loss_db: float
+    seats: tuple[Seat, ...]
+    subwoofers: tuple[PlacedSubwoofer, ...]
+    ways: tuple[ComparedWay, ...]
+    counts: tuple[Count, ...]
+    notes: tuple[str, ...]
+
+    @property
+    def before(self) -> Outcome:
+        """One signal to all, nothing set."""
+        return self.ways[0].outcome
+
+
+def bass_study(
+    brief: Brief,
+    catalogue: Catalogue,
+    band: Band = Band(),
+    control: ControlRange = USUAL_RANGE,
+    most_loss_db: float = MOST_LOSS_DB,
+    name: str = "brief.toml",
+) -> BassStudy:
+    """Predicts the bass at the seats of a brief; `name` is its file in messages.
+
+    Raises BadInput with every reason why it cannot.
+    """
+    if faults := bass_faults(brief, band.low_hz, name):
+        raise BadInput(faults)
+    room = shoebox(brief.room)
+    subwoofers = placed_subwoofers(brief, catalogue)
+    field, truncation = bass_field(room, frequencies(room, band.low_hz, band.high_hz), subwoofers, brief.seats)
+    used = tuple(one for one in subwoofers if one.used)
+    search = Search(
+        field=field,
+        subwoofers=len(used),
+        control=control,
+        most_loss_db=most_loss_db,
+        symmetries=_symmetries(room, used, brief.seats),
+    )
+    ways = ways_of_control(search)
+    return BassStudy(
+        band=band,
+        room=room,
+        frequency_hz=tuple(field.frequency_hz.tolist()),
+        truncation=truncation,
+        control=control,
+        most_loss_db=most_loss_db,
+        seats=brief.seats,
+        subwoofers=subwoofers,
+        ways=tuple(_compared(search, way, used, brief.seats) for way in ways),
+        counts=_counts(search, brief, subwoofers, ways),
+        notes=notes(room, len(field.frequency_hz), band.low_hz, band.high_hz, subwoofers, brief.seats),
+    )
+
+
+def _compared(search: Search, way: Way, used: tuple[PlacedSubwoofer, ...], seats: tuple[Seat, ...]) -> ComparedWay:
+    names = tuple(seat.name for seat in seats)
+    return ComparedWay(way=way, outcome=outcome(search.task(way.best.grouping), way.best, search.field, used, names))
+
+
+def _counts(
+    search: Search, brief: Brief, subwoofers: tuple[PlacedSubwoofer, ...], ways: tuple[Way, ...]
+) -> tuple[Count, ...]:
+    if len(subwoofers) == 1 or search.subwoofers > MOST_SUBWOOFERS:
+        return ()
+    positions = Positions(
+        set_of=tuple(one.set_index for one in subwoofers),
+        most=tuple(group.most for group in brief.subwoofers),
+        symmetries=_symmetries(shoebox(brief.room), subwoofers, brief.seats),
+    )
+    return counts(search, positions, ways)
+
+
+def _symmetries(
+    room: Shoebox, subwoofers: tuple[PlacedSubwoofer, ...], seats: tuple[Seat, ...]
+) -> tuple[Permutation, ...]:
+    """A subwoofer's kind is its set: one model, and one limit on how many."""
+    weights = seat_weights(seats)
+    return mirror_symmetries(
+        room.size_m,
+        [((one.position.x_m, one.position.y_m, one.position.z_m), one.set_index) for one in subwoofers],
+        [
+            ((seat.position.x_m, seat.position.y_m, seat.position.z_m), float(weight))
+            for seat, weight in zip(seats, weights, strict=True)
+        ],
+    )

@@ -1,0 +1,61 @@
+"""The bass seat by seat and frequency by frequency: before, and with the most control."""
+
+from planner.bass.outcome import Outcome
+from planner.bass.study import BassStudy
+from planner.tables.layout import Column, grid, paragraph, section
+
+_MOST_ROWS = 13
+
+
+def seat_table(study: BassStudy) -> list[str]:
+    """How each seat differs from the mean of all; nothing for a single seat."""
+    if len(study.seats) == 1:
+        return []
+    parts = _before_and_after(study)
+    columns = [Column("Seat", flexible=True)]
+    rows = [[f"{seat.name} (primary)" if seat.primary else seat.name] for seat in study.seats]
+    for when, outcome in parts:
+        columns += [Column(f"{when}level", right=True), Column("differs by", right=True)]
+        for row, seat in zip(rows, outcome.by_seat, strict=True):
+            row += [f"{seat.mean_difference_db:+.1f}", f"{seat.deviation_db:.1f}"]
+    legend = (
+        "Level: louder (+) or softer than the seats on the whole, mean over the band, dB. Differs by: root mean square"
+        f" over the band, dB.{_after_words(study)}"
+    )
+    return section("Seat by seat", [*grid(columns, rows), "", *paragraph(legend)])
+
+
+def frequency_table(study: BassStudy) -> list[str]:
+    """The mean level along the band, and how far the seats differ."""
+    columns = [Column("Hz", right=True)]
+    chosen = _chosen(len(study.frequency_hz))
+    rows = [[f"{study.frequency_hz[n]:.1f}"] for n in chosen]
+    for when, outcome in _before_and_after(study):
+        columns += [Column(f"{when}level", right=True), Column("deviation", right=True), Column("max-min", right=True)]
+        for row, n in zip(rows, chosen, strict=True):
+            one = outcome.by_frequency[n]
+            row += [f"{one.mean_level_db:.1f}", f"{one.deviation_db:.2f}", f"{one.max_minus_min_db:.2f}"]
+    legend = (
+        "Level: mean of the seats, dB re one subwoofer at 1 m in the open. Deviation: standard deviation over the"
+        f" seats, divisor S, dB.{_after_words(study)} Every frequency is in the JSON result (--json FILE)."
+    )
+    return section("Along the band", [*grid(columns, rows), "", *paragraph(legend)])
+
+
+def _before_and_after(study: BassStudy) -> list[tuple[str, Outcome]]:
+    """What stands before the headings, and the outcome; one only where nothing can be set."""
+    if len(study.ways) == 1:
+        return [("", study.before)]
+    return [("Before: ", study.before), ("After: ", study.ways[-1].outcome)]
+
+
+def _after_words(study: BassStudy) -> str:
+    if len(study.ways) == 1:
+        return ""
+    return " After: with each subwoofer on an output of its own, at the settings above."
+
+
+def _chosen(count: int) -> list[int]:
+    """So many rows at most, evenly spread, the first and the last among them."""
+    rows = min(count, _MOST_ROWS)
+    return [round(n * (count - 1) / max(rows - 1, 1)) for n in range(rows)]
