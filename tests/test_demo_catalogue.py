@@ -227,6 +227,19 @@ def test_amplifier_gain_takes_its_sensitivity_to_its_rated_power(catalogue: Cata
         assert inputs == {amplifier.sensitivity_v}, amplifier.sku
 
 
+def test_noise_of_amplifiers_is_that_of_good_ones(catalogue: Catalogue) -> None:
+    """100 to 116 dB below full output, unweighted in 20 kHz: common practice, no published source.
+
+    No input can be quieter than the heat in 150 ohm, -130.9 dBu by 4 k T R B at 20 °C.
+    """
+    for amplifier in catalogue.amplifiers:
+        assert amplifier.noise_dbu is not None
+        assert amplifier.sensitivity_v is not None
+        below_full_output_db = 20 * math.log10(amplifier.sensitivity_v / math.sqrt(0.6)) - amplifier.noise_dbu
+        assert 100 <= below_full_output_db <= 116, amplifier.sku
+        assert amplifier.noise_dbu > -130.9, amplifier.sku
+
+
 def test_power_into_4_ohm_is_more_than_into_8_and_at_most_twice(catalogue: Catalogue) -> None:
     """P = V² / R: halving R at one voltage doubles P, and a real supply sags."""
     pairs = [(a.sku, a.power_8ohm_w, a.power_4ohm_w) for a in catalogue.amplifiers]

@@ -15,6 +15,7 @@ from planner.design import Jack
 from planner.formulas.capacitance import low_pass_loss_db
 from planner.formulas.clipping import first_to_clip
 from planner.formulas.levels import dbu_from_v, dbv_from_dbu, v_from_dbu
+from planner.formulas.loading import parallel_ohm
 from planner.physics.output_circuit import arriving_db, seen_ohm
 from planner.physics.stages import Branch, Driver, Hop, LineChain
 
@@ -129,6 +130,13 @@ def source_impedance_ohm(hop: Hop, driver_ohm: float) -> float:
         grounds_cold=any(not branch.balanced for branch in hop.branches),
         into_balanced=hop.taken.balanced,
     )
+
+
+def load_impedance_ohm(hop: Hop) -> float | None:
+    """All inputs on the output of a hop in parallel; None where one is not known."""
+    inputs_ohm = [branch.receiver.impedance_ohm for branch in hop.branches]
+    known_ohm = [ohm for ohm in inputs_ohm if ohm is not None]
+    return parallel_ohm(known_ohm) if len(known_ohm) == len(inputs_ohm) else None
 
 
 def voltage_v(level_dbu: float) -> float:

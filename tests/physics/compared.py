@@ -1,5 +1,6 @@
 """One random design, the planner's chains beside the plain recomputation of the same."""
 
+import math
 from random import Random
 
 import pytest
@@ -11,7 +12,7 @@ from planner.physics.line_findings import line_findings
 from planner.physics.noise import ChainNoise, chain_noise
 from tests.checks.good_designs import brief
 from tests.physics.random_rigs import random_rig, spoiled
-from tests.physics.recomputed import Chain, Recomputed, at_full_output_v, at_maximum_v, margin_db, noise_v
+from tests.physics.recomputed import Chain, Recomputed, at_full_output_v, at_maximum_v, margin_db, noises_v
 
 
 def compare(seed: int) -> int:
@@ -45,14 +46,8 @@ def _compare(levels: ChainLevels, noise: ChainNoise, again: Chain) -> bool:
     else:
         # What is not known is not made up; only a shortfall that nothing unknown can mend is told.
         assert levels.least_margin_db is None or levels.least_margin_db < 0
-    gains_db = [gain for gain in levels.gains_db if gain is not None]
-    if len(gains_db) == len(again.steps):
-        expected_v = noise_v(again, gains_db)
-        assert (noise.at_sink_dbu is None) is (expected_v is None)
-        if noise.at_sink_dbu is not None and expected_v is not None:
-            assert voltage_v(noise.at_sink_dbu) == pytest.approx(expected_v, rel=1e-6)
-    else:
-        assert noise.at_sink_dbu is None
+    floors_v = [math.nan if floor is None else voltage_v(floor) for floor in noise.floors_dbu]
+    assert floors_v == pytest.approx(noises_v(again, list(levels.gains_db)), rel=1e-6, nan_ok=True)
     return again.is_known
 
 

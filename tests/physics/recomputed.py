@@ -7,6 +7,7 @@ DSP units are left to a linear programme that looks for the most room.
 
 import cmath
 import math
+from collections.abc import Callable
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -263,27 +264,25 @@ def at_full_output_v(chain: Chain, gains_db: list[float]) -> list[float]:
     return found[::-1]
 
 
-def noise_v(chain: Chain, gains_db: list[float]) -> float | None:
-    """The noise voltage at the sink: squares of voltages, each with all gains behind it."""
-    squares, sink = 0.0, chain.sink_item
-    for number, step in enumerate(chain.steps):
-        behind = 1.0
-        for later, gain_db in zip(chain.steps[number + 1 :], gains_db[number + 1 :], strict=True):
-            if later.ratios is None:
-                return None
-            behind *= 10 ** (gain_db / 20) * later.ratios[1]
-        if step.ratios is None or step.thermal_ohm is None:
-            return None
+def noises_v(chain: Chain, gains_db: list[float | None]) -> list[float]:
+    """The noise voltage at every output and input, the squares of voltages added; NaN where it is not known."""
+    found: list[float] = []
+    square = 0.0
+    for step, gain_db in zip(chain.steps, gains_db, strict=True):
+        square *= _known(gain_db, lambda db: 10 ** (db / 10))
         if step.out.role is not PortRole.LINK:
-            if step.noise_dbu is None:
-                return None
-            squares += (_volts(step.noise_dbu) * step.ratios[1] * behind) ** 2
-        squares += 4 * 1.380649e-23 * 293.15 * step.thermal_ohm * 20e3 * behind**2
-    if isinstance(sink, Amplifier):
-        if sink.noise_dbu is None:
-            return None
-        squares += _volts(sink.noise_dbu) ** 2
-    return math.sqrt(squares)
+            square += _known(step.noise_dbu, _volts) ** 2
+        found.append(math.sqrt(square))
+        square *= math.nan if step.ratios is None else step.ratios[1] ** 2
+        square += 4 * 1.380649e-23 * 293.15 * _known(step.thermal_ohm, float) * 20e3
+        if step is chain.steps[-1] and isinstance(chain.sink_item, Amplifier):
+            square += _known(chain.sink_item.noise_dbu, _volts) ** 2
+        found.append(math.sqrt(square))
+    return found
+
+
+def _known(figure: float | None, use: Callable[[float], float]) -> float:
+    return math.nan if figure is None else use(figure)
 
 
 def _volts(level_dbu: float) -> float:

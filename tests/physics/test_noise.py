@@ -91,3 +91,39 @@ def test_heat_is_that_of_the_output_and_all_its_inputs_together() -> None:
     noise = split(Out(ohm=600.0), [In(ohm=1200.0), In(ohm=1200.0)]).noise(SUB_1)
     heat = next(source for source in noise.sources if source.origin.startswith("heat"))
     assert voltage_v(heat.level_dbu) == pytest.approx(math.sqrt(4 * 1.380649e-23 * 293.15 * 300 * 20e3), rel=1e-9)
+
+
+def test_the_floor_is_what_all_stages_up_to_a_point_make_there() -> None:
+    """-80 dBu down the lead, less 8 dB beside -90 dBu at the DSP unit's output, beside -100 dBu at the amplifier.
+
+    The thermal noise of these outputs of next to no impedance is below -170 dBu.
+    """
+    at_dsp_dbu = 10 * math.log10(10**-8.8 + 10**-9.0)
+    at_amp_dbu = 10 * math.log10(10**-8.8 + 10**-9.0 + 10**-10.0)
+    floors = quiet_chain().noise("Amp/IN/1").floors_dbu
+    assert floors == pytest.approx((-80.0, -80.0, at_dsp_dbu, at_amp_dbu), abs=1e-4)
+
+
+def test_a_floor_is_known_up_to_the_first_stage_that_is_not() -> None:
+    floors = quiet_chain(dsp_noise_dbu=None).noise("Amp/IN/1").floors_dbu
+    assert floors[:2] == pytest.approx((-80.0, -80.0), abs=1e-4)
+    assert floors[2:] == (None, None)
+
+
+def test_the_floor_falls_with_the_signal_where_inputs_load_an_output() -> None:
+    """Two inputs of 1200 ohm on 600 ohm take 6.02 dB of the noise as of the signal."""
+    rig = split(Out(ohm=600.0), [In(ohm=1200.0), In(ohm=1200.0)])
+    at_output, at_input = rig.noise(SUB_1).floors_dbu
+    assert at_output == -200.0
+    heat_dbu = 20 * math.log10(math.sqrt(4 * 1.380649e-23 * 293.15 * 300 * 20e3) / math.sqrt(0.6))
+    assert at_input == pytest.approx(10 * math.log10(10**-20.602 + 10 ** (heat_dbu / 10)), abs=1e-3)
+
+
+def test_a_link_output_has_the_floor_of_its_subwoofer_s_input() -> None:
+    rig = Rig()
+    rig.processor(Out(), noise_dbu=-90.0)
+    for number in (1, 2):
+        rig.sub(f"Sub {number}", In(volts=1.0), Out())
+    rig.wire("Proc/OUT1/1", SUB_1)
+    rig.wire("Sub 1/LINK/1", "Sub 2/IN/1")
+    assert rig.noise("Sub 2/IN/1").floors_dbu == pytest.approx((-90.0,) * 4, abs=1e-4)
