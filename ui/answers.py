@@ -1,8 +1,10 @@
 """From what the inputs hold to the planner's answer: the same calls as the command's."""
 
+import traceback
 from collections.abc import Callable
 from dataclasses import dataclass
 from hashlib import sha256
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from planner.brief import parse_brief, write_brief
@@ -83,3 +85,13 @@ def ask(asked: Question, *, time_limit_s: float, progress: "Callable[[Progress],
     except PlannerBug as error:
         return Broken(str(error))
     return Answered(question=asked, result=result)
+
+
+def bug_report(error: Exception) -> str:
+    """What happened and where, without the machine's folders."""
+    what = str(error) if isinstance(error, PlannerBug) else f"{type(error).__name__}: {error}"
+    calls = (
+        f"{Path(frame.filename).name}:{frame.lineno} {frame.name}"
+        for frame in traceback.extract_tb(error.__traceback__)[-12:]
+    )
+    return "\n".join((what, *calls))

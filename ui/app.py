@@ -1,19 +1,24 @@
 """The form: routes between its screens, and does nothing else."""
 
-import traceback
+from collections.abc import Callable, Mapping
 from pathlib import Path
 
 import streamlit as st
 
-from planner.errors import PlannerBug
-from ui.answers import question
+from ui.answers import Question, Refused, bug_report, question
 from ui.gear import read_gear
 from ui.screens import begin, brief, gear, option, options
-from ui.session import SCREEN_KEY, Screen, current
+from ui.session import SCREEN_KEY, Screen, Session, current
 from ui.widgets.faults import our_bug
 from ui.widgets.headline import headline
 
 _ICON = Path(__file__).with_name("icon.svg")
+
+# The screens that draw an answer and take nothing in but what is on them.
+_VIEWS: Mapping[Screen, Callable[[Session, Question | Refused], None]] = {
+    Screen.OPTIONS: options.render,
+    Screen.OPTION: option.render,
+}
 
 # What the theme cannot say: less blank above, and the name of an open tab as readable as the others.
 _STYLE = """<style>
@@ -28,7 +33,7 @@ def main() -> None:
     try:
         _draw()
     except Exception as error:  # the one place: a user gets a report to pass on, not a traceback
-        our_bug(_report(error))
+        our_bug(bug_report(error))
 
 
 def _draw() -> None:
@@ -51,27 +56,17 @@ def _draw() -> None:
     with inputs:
         brief.render(session, found)
     asked = question(session.draft, found)
-    session.recall(asked)
+    session.attend(asked)
     with beside:
         brief.aside(session, asked)
     with top:
         headline(session, found, asked)
-    if tabs[Screen.OPTION].open:
-        with tabs[Screen.OPTION]:
-            option.render(session, asked)
-    if tabs[Screen.OPTIONS].open:
-        with tabs[Screen.OPTIONS]:
-            options.render(session, asked)
-
-
-def _report(error: Exception) -> str:
-    """What happened and where, without the machine's folders."""
-    what = str(error) if isinstance(error, PlannerBug) else f"{type(error).__name__}: {error}"
-    calls = (
-        f"{Path(frame.filename).name}:{frame.lineno} {frame.name}"
-        for frame in traceback.extract_tb(error.__traceback__)[-12:]
-    )
-    return "\n".join((what, *calls))
+    for screen, render in _VIEWS.items():
+        if tabs[screen].open:
+            with tabs[screen]:
+                render(session, asked)
+    if session.search is not None and session.search.soon_over():
+        st.rerun()
 
 
 if __name__ == "__main__":

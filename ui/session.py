@@ -1,7 +1,7 @@
 """What outlives one run of the script, in one typed record. Nothing else uses st.session_state."""
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from enum import StrEnum
 
 import streamlit as st
@@ -10,8 +10,9 @@ from planner.brief.records import Brief
 from planner.errors import Fault
 from ui.answers import Answered, Question, Refused, Verdict
 from ui.gear import DEMO, Source
+from ui.search import VERDICTS, Search
 
-_MOST_VERDICTS = 16
+_USUAL_LIMIT_S = 60
 _SESSION = "session"
 SCREEN_KEY = "screen"
 
@@ -40,7 +41,8 @@ class Session:
 
     `filled` is the brief that the inputs were last filled with, `revision` how often that
     was done, and `draft` what the inputs hold now; `before` is what they held until then.
-    `opened` is the token of the last file opened. `shown` is the last good answer.
+    `opened` is the token of the last file opened. `shown` is the last good answer, `search`
+    the one at work, and `halted` the key of the question whose search the user stopped.
     """
 
     filled: Brief
@@ -51,7 +53,9 @@ class Session:
     unreadable: Unreadable | None = None
     opened: str = ""
     source: Source = DEMO
-    verdict_by_key: dict[str, Verdict] = field(default_factory=dict)
+    search: Search | None = None
+    halted: str = ""
+    time_limit_s: int = _USUAL_LIMIT_S
     shown: Answered | None = None
     option_id: str | None = None
 
@@ -63,28 +67,37 @@ class Session:
         self.revision += 1
         self.unreadable = None
 
-    def keep(self, key: str, verdict: Verdict) -> None:
-        """Remembers what the planner said to these inputs; the oldest is forgotten first."""
-        self.verdict_by_key.pop(key, None)
-        self.verdict_by_key[key] = verdict
-        while len(self.verdict_by_key) > _MOST_VERDICTS:
-            self.verdict_by_key.pop(next(iter(self.verdict_by_key)))
-        if isinstance(verdict, Answered):
-            self.shown = verdict
+    def attend(self, asked: Question | Refused) -> None:
+        """Takes up an answer that has come, and has a search running for what is asked now, if it needs one.
 
-    def forget(self, key: str) -> None:
-        """Has these inputs put to the planner anew."""
-        self.verdict_by_key.pop(key, None)
-
-    def verdict(self, asked: Question | Refused) -> Verdict | None:
-        """What the planner said to this, if it was asked before."""
-        return self.verdict_by_key.get(asked.key) if isinstance(asked, Question) else None
-
-    def recall(self, asked: Question | Refused) -> None:
-        """Shows the answer to this, if there is one already, such as after an edit is undone."""
+        A search for anything else is stopped. One that the user stopped is not begun again
+        until something is changed.
+        """
+        key = asked.key if isinstance(asked, Question) else ""
+        if self.search is not None and (self.search.asked.key != key or not self.search.running):
+            self.search.stop()
+            self.search = None
         verdict = self.verdict(asked)
         if isinstance(verdict, Answered):
             self.shown = verdict
+        if isinstance(asked, Question) and verdict is None and self.search is None and self.halted != key:
+            self.search = Search(asked, time_limit_s=self.time_limit_s)
+
+    def halt(self) -> None:
+        """Stops the search at the user's wish."""
+        if self.search is not None:
+            self.halted = self.search.asked.key
+            self.search.stop()
+            self.search = None
+
+    def search_again(self, key: str) -> None:
+        """Has these inputs put to the planner anew."""
+        self.halted = ""
+        VERDICTS.forget(key)
+
+    def verdict(self, asked: Question | Refused) -> Verdict | None:
+        """What the planner said to this, if it was asked before."""
+        return VERDICTS.get(asked.key) if isinstance(asked, Question) else None
 
     def is_old(self, asked: Question | Refused) -> bool:
         """Whether the answer on show is to something else than what the inputs now ask."""

@@ -54,6 +54,12 @@ def shown(app: AppTest) -> str:
     return text.replace("\\", "").replace("\u2060", "")
 
 
+def answer_by(monkeypatch: pytest.MonkeyPatch, ask: Callable[..., Verdict]) -> None:
+    """Has this function answer, and every run of the script wait for it."""
+    monkeypatch.setattr("ui.search.ask", ask)
+    monkeypatch.setattr("ui.search.A_MOMENT_S", 30.0)
+
+
 def answer_with(monkeypatch: pytest.MonkeyPatch, *results: Result) -> list[Question]:
     """Has the planner give these results in turn, the last one ever after; returns what it is asked."""
     asked: list[Question] = []
@@ -65,5 +71,5 @@ def answer_with(monkeypatch: pytest.MonkeyPatch, *results: Result) -> list[Quest
         result = results[min(len(asked), len(results)) - 1]
         return Answered(question=replace(question, brief=BRIEF, gear=gear), result=result)
 
-    monkeypatch.setattr("ui.screens.options.ask", ask)
+    answer_by(monkeypatch, ask)
     return asked

@@ -11,7 +11,8 @@ from planner.options import Option
 from planner.result_json import as_text, result_tree
 from planner.tables.amounts import amount, difference
 from tests.cli.example import CATALOGUE, CHEAPEST, DEARER, INFEASIBLE, PARTIAL, RESULT
-from tests.ui.app import FAULT, answer_with, key, open_screen, session, shown, sound, started
+from tests.ui.app import FAULT, answer_by, answer_with, key, open_screen, session, shown, sound, started
+from ui.answers import ask
 from ui.session import Screen
 
 
@@ -106,6 +107,7 @@ def test_input_that_the_planner_refuses_is_listed(monkeypatch: pytest.MonkeyPatc
         raise BadInput((FAULT, FAULT))
 
     monkeypatch.setattr("planner.plan.options", refuse)
+    answer_by(monkeypatch, ask)
     text = shown(options(started()))
     assert "2 things to mend" in text
     assert "Measure it." in text
@@ -117,6 +119,7 @@ def test_a_fault_of_our_own_is_told_as_such(monkeypatch: pytest.MonkeyPatch, err
         raise error
 
     monkeypatch.setattr("planner.plan.options", fail)
+    answer_by(monkeypatch, ask)
     app = open_screen(started(), Screen.OPTIONS)
     assert not app.exception
     assert "a fault of the planner's own, not of your files" in shown(app)

@@ -4,35 +4,27 @@ import streamlit as st
 
 from planner.options import Status
 from planner.result_json import as_text, result_tree
-from ui.answers import Answered, Broken, Question, Refused, Verdict, ask
+from ui.answers import Answered, Broken, Question, Refused, Verdict
 from ui.session import Session
 from ui.widgets.faults import brief_faults, our_bug
 from ui.widgets.option_set import option_set, price_chart
-from ui.widgets.progress import search_progress
 from ui.widgets.shortlist import shortlist
 from ui.widgets.status import conflict, status
 
-_LEAST_S, _USUAL_S, _MOST_S = 1, 60, 3600
+_LEAST_S, _MOST_S = 1, 3600
 
 
 def render(session: Session, asked: Question | Refused) -> None:
     """Draws the answer to what is asked. While it is being found, the one before stays, marked as old."""
     left, right = st.columns([4, 1])
     with right:
-        seconds = st.number_input(
-            "Search for at most, s", _LEAST_S, _MOST_S, _USUAL_S, key="time_limit_s", persist_state="session"
+        session.time_limit_s = st.number_input(
+            "Search for at most, s", _LEAST_S, _MOST_S, session.time_limit_s, key="time_limit_s"
         )
-    verdict = session.verdict(asked)
     with left:
-        news = st.container()
-        with news:
-            _news(session, asked, verdict)
+        _news(session, asked, session.verdict(asked))
     if session.shown is not None:
         _answer(session, session.shown, old=session.is_old(asked))
-    if isinstance(asked, Question) and verdict is None:
-        with news:
-            session.keep(asked.key, ask(asked, time_limit_s=seconds, progress=search_progress()))
-        st.rerun()
 
 
 def _news(session: Session, asked: Question | Refused, verdict: Verdict | None) -> None:
@@ -48,9 +40,15 @@ def _news(session: Session, asked: Question | Refused, verdict: Verdict | None) 
             our_bug(report)
         case _, Answered(question=question, result=result):
             status(result, question.brief)
-            if result.status is Status.PARTIAL and st.button("Search again", key="search_again"):
-                session.forget(question.key)
-                st.rerun()
+            if result.status is Status.PARTIAL:
+                _search_again(session, question.key)
+        case Question(key=key), None if session.search is None:
+            st.info("The search was stopped.", icon=":material/stop_circle:")
+            _search_again(session, key)
+
+
+def _search_again(session: Session, key: str) -> None:
+    st.button("Search again", key="search_again", on_click=session.search_again, args=(key,))
 
 
 def _answer(session: Session, shown: Answered, *, old: bool) -> None:

@@ -1,24 +1,26 @@
-"""How far a search is, while it runs."""
-
-from collections.abc import Callable
-from typing import TYPE_CHECKING
+"""How far a search is, while it runs, with a way to stop it."""
 
 import streamlit as st
 
 from planner.words import counted
 from ui.markup import capital, literal
+from ui.session import Session
 
-if TYPE_CHECKING:
-    from planner.plan import Progress
+_LOOK_EVERY_S = 0.5
 
 
-def search_progress() -> "Callable[[Progress], None]":
-    """Draws a line with a turning wheel here, and returns what renews its words."""
-    line = st.status("Looking for options …")
-    st.caption("Going to another screen stops the search; coming back begins it anew.")
-
-    def show(progress: "Progress") -> None:
-        found = counted(progress.found, "option")
-        line.update(label=f"{literal(capital(progress.text))} … {found} so far")
-
-    return show
+@st.fragment(run_every=_LOOK_EVERY_S)
+def search_line(session: Session) -> None:
+    """A line about the search at work, renewed on its own; the whole screen follows when it ends."""
+    search = session.search
+    if search is None or not search.running:
+        st.rerun()
+    progress = search.progress
+    with st.container(horizontal=True, vertical_alignment="center"):
+        if progress is None:
+            st.caption("Looking for options …")
+        else:
+            st.caption(f"{literal(capital(progress.text))} … {counted(progress.found, 'option')} so far")
+        if st.button("Stop", key="stop_search", icon=":material/stop_circle:", type="tertiary"):
+            session.halt()
+            st.rerun()
