@@ -1,7 +1,8 @@
 """The answer as JSON: the tree that `result.schema.json` describes, and an atomic write.
 
 The schema in this folder is the documentation of every key. Only `seconds` differs between
-two runs of the same input.
+two runs of the same input. The figures of an option are worked out here once more, from its
+design: they are what its findings were made of.
 """
 
 import json
@@ -12,10 +13,14 @@ from pathlib import Path
 
 from planner.brief.records import Brief, Drive
 from planner.catalogue.records import Catalogue
-from planner.design import Connection, Design, Jack, Unit, UnitKind
+from planner.design import Connection, Design, Unit, UnitKind
+from planner.figures_json import figures_tree
+from planner.figures_json.ports import port_words
+from planner.figures_json.rounding import hundredths
 from planner.money import minor_digits
 from planner.options import Option, Question, Result
 from planner.output_map import OutputLine, output_map
+from planner.physics import examine
 from planner.words import lead_words
 
 Json = dict[str, object]
@@ -38,7 +43,13 @@ def result_tree(result: Result, brief: Brief, catalogue: Catalogue) -> Json:
             "dated": brief.project.dated.isoformat(),
         },
         "measures": [measure.value for measure in brief.measures],
-        "options": [_option(option, name_by_sku) for option in result.options],
+        "options": [
+            {
+                **_option(option, name_by_sku),
+                "figures": figures_tree(examine(option.design, brief, catalogue)),
+            }
+            for option in result.options
+        ],
         "shortlist": {question.value: answer and answer.option_id for question, answer in answers},
         "shortlist_reasons": {question.value: answer.reason if answer else "" for question, answer in answers},
         "conflict": list(result.conflict),
@@ -82,7 +93,7 @@ def _option(option: Option, name_by_sku: Mapping[str, str]) -> Json:
         "subs_lost_worst": measures.subs_lost_worst,
         "conversions": measures.conversions,
         "earth_loops": measures.earth_loops,
-        "least_margin_db": _hundredths(measures.least_margin_db),
+        "least_margin_db": hundredths(measures.least_margin_db),
         "bass_spread_db": measures.bass_spread_db,
         "drives": {drive.value: option.drives.get(drive, 0) for drive in Drive},
         "quote": {
@@ -96,7 +107,7 @@ def _option(option: Option, name_by_sku: Mapping[str, str]) -> Json:
         "units": [_unit(unit) for unit in design.units],
         "connections": [_connection(connection) for connection in design.connections],
         "routes": [
-            {"device": route.source.unit, "from_port": _port(route.source), "to_port": _port(route.sink)}
+            {"device": route.source.unit, "from_port": port_words(route.source), "to_port": port_words(route.sink)}
             for route in design.routes
         ],
         "output_map": [_output_line(line) for line in output_map(design)],
@@ -128,11 +139,6 @@ def _option(option: Option, name_by_sku: Mapping[str, str]) -> Json:
             for finding in option.findings
         ],
     }
-
-
-def _hundredths(figure: float | None) -> float | None:
-    """A computed figure as far as it means anything, so that no machine's last digit shows; never -0.0."""
-    return None if figure is None else round(figure, 2) + 0.0
 
 
 def _devices(design: Design, name_by_sku: Mapping[str, str]) -> list[Json]:
@@ -179,9 +185,9 @@ def _connection(connection: Connection) -> Json:
         "channel": connection.channel,
         "way": connection.way,
         "from_device": connection.source.unit,
-        "from_port": _port(connection.source),
+        "from_port": port_words(connection.source),
         "to_device": connection.sink.unit,
-        "to_port": _port(connection.sink),
+        "to_port": port_words(connection.sink),
         "lead": lead_words(connection.lead),
         "method": connection.lead.method.value,
         "parts": [{"sku": part.sku, "count": part.count} for part in connection.lead.parts],
@@ -192,14 +198,10 @@ def _connection(connection: Connection) -> Json:
 def _output_line(line: OutputLine) -> Json:
     return {
         "from_device": line.output.unit,
-        "from_port": _port(line.output),
+        "from_port": port_words(line.output),
         "channel": line.channel,
         "way": line.way,
-        "through": [{"device": jack.unit, "port": _port(jack)} for jack in line.through],
+        "through": [{"device": jack.unit, "port": port_words(jack)} for jack in line.through],
         "to_device": line.drives.unit,
-        "to_port": _port(line.drives),
+        "to_port": port_words(line.drives),
     }
-
-
-def _port(jack: Jack) -> str:
-    return f"{jack.group} {jack.index}"

@@ -64,7 +64,7 @@ def _answer(session: Session, shown: Answered, *, old: bool) -> None:
     price_chart(result)
     st.download_button(
         "Save the whole answer as JSON",
-        as_text(result_tree(result, shown.question.brief, shown.question.gear.catalogue)),
+        lambda: as_text(result_tree(result, shown.question.brief, shown.question.gear.catalogue)),  # when asked for
         file_name="options.json",
         mime="application/json",
         on_click="ignore",
