@@ -4,6 +4,7 @@ Pin roles and genders follow AES14 / IEC 60268-12 practice for XLR (an output sh
 pins, an input shows female sockets); RCA and TRS jacks on equipment are always sockets.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -36,6 +37,17 @@ class Direction(StrEnum):
     OUT = "out"
 
 
+class PinRole(StrEnum):
+    """What a pin is for. At an unbalanced connector SHIELD is the signal's return as well."""
+
+    HOT = "hot"
+    COLD = "cold"
+    SHIELD = "shield"
+    PLUS = "plus"
+    MINUS = "minus"
+    UNUSED = "unused"
+
+
 DIGITAL = frozenset({Connector.AES3, Connector.AES67})
 SPEAKER_LEVEL = frozenset({Connector.BINDING_POST, Connector.SPEAKER_4POLE})
 CLAMPS = frozenset({Connector.TERMINAL, Connector.BINDING_POST})
@@ -53,6 +65,12 @@ class Contact:
             return "bare tail"
         return f"{self.connector.value} {self.gender.value}"
 
+
+_PRINTED: Mapping[str, PinRole] = {
+    **dict.fromkeys(("+", "hot", "h", "signal", "sig"), PinRole.HOT),
+    **dict.fromkeys(("-", "\N{MINUS SIGN}", "\N{EN DASH}", "cold", "c"), PinRole.COLD),
+    **dict.fromkeys(("shield", "screen", "gnd", "ground", "earth", "g", "0v", "\N{EARTH GROUND}"), PinRole.SHIELD),
+}
 
 BARE_TAIL = Contact(Connector.BARE, Gender.MALE)
 
@@ -72,3 +90,12 @@ def mates(one: Contact, other: Contact) -> bool:
     if male == BARE_TAIL:
         return female.connector in CLAMPS
     return male.connector is female.connector
+
+
+def printed_role(legend: str) -> PinRole | None:
+    """The role of a way of a terminal block by what is printed beside it; None for an unknown legend.
+
+    >>> printed_role("GND"), printed_role("?")
+    (<PinRole.SHIELD: 'shield'>, None)
+    """
+    return _PRINTED.get(legend.strip().casefold())

@@ -19,6 +19,9 @@ FITTING = {
     UnitKind.SUBWOOFER: Task.SUBWOOFER,
 }
 
+ENDS_TO_MAKE = {LeadMethod.MADE_UP: 2, LeadMethod.CUT: 1}
+"""How many ends of a lead are soldered or clamped on the job; of other leads none."""
+
 
 class LeadDispenser:
     """Gives each link the lead that the allocation chose for it."""
@@ -46,7 +49,7 @@ def labour(units: Iterable[Unit], connections: Iterable[Connection], demand: Dem
     for connection in connections:
         method = connection.lead.method
         counts[Task.LEAD] += method is not LeadMethod.DIRECT
-        counts[Task.TERMINATION] += {LeadMethod.MADE_UP: 2, LeadMethod.CUT: 1}.get(method, 0)
+        counts[Task.TERMINATION] += ENDS_TO_MAKE.get(method, 0)
     return tuple(
         Labour(task=task, count=counts[task], unit_price_minor=demand.prices.labour_minor(task))
         for task in Task

@@ -16,7 +16,7 @@ from planner.catalogue.records import (
 )
 from planner.catalogue.rows import Complaint, Entries, Flaw, placed
 from planner.channels import is_bass
-from planner.contacts import BARE_TAIL, Connector, Direction
+from planner.contacts import BARE_TAIL, Connector, Direction, PinRole, printed_role
 
 # Stages that drive two conductors, and so need a balanced port.
 _BALANCED_STAGES = frozenset({OutputStage.SYMMETRICAL, OutputStage.SERVO, OutputStage.IMPEDANCE_BALANCED})
@@ -115,6 +115,7 @@ def _port_build(port: PortGroup) -> Iterator[Complaint]:
             "no: an rca jack is unbalanced",
             "Write no, or correct the connector.",
         )
+    yield from _pin_order(port)
     stage, shown = port.output_stage, f'"{port.output_stage.value}"'
     if stage is OutputStage.UNKNOWN:
         return
@@ -133,6 +134,31 @@ def _port_build(port: PortGroup) -> Iterator[Complaint]:
             f"{shown} on a balanced output",
             "the stage of a balanced output",
             "Correct the stage, or write no under balanced.",
+        )
+
+
+def _pin_order(port: PortGroup) -> Iterator[Complaint]:
+    """The ways of a terminal block: known legends, each conductor once, and those that the signal needs."""
+    if not port.pin_order:
+        return
+    shown = f'"{";".join(port.pin_order)}"'
+    if port.connector is not Connector.TERMINAL:
+        yield Complaint(
+            "pin_order",
+            f"{shown} at the connector {port.connector.value}",
+            "nothing: only a terminal block has an order of its own",
+            "Leave the cell empty.",
+        )
+        return
+    roles = [printed_role(legend) for legend in port.pin_order]
+    needed = {PinRole.HOT, PinRole.COLD} if port.balanced else {PinRole.HOT}
+    if None in roles or len(set(roles)) < len(roles) or not needed <= set(roles):
+        kind, example = ("a balanced", "+;-;shield") if port.balanced else ("an unbalanced", "+;shield")
+        yield Complaint(
+            "pin_order",
+            shown,
+            f"the ways of {kind} terminal block as printed on the device, such as {example}",
+            "Write +, - and shield in the order of the print, each once.",
         )
 
 

@@ -50,7 +50,8 @@ class PortGroup:
 
     `max_level_dbu` is the largest level before clipping (line ports); `sensitivity_v` the
     input voltage for full output (inputs of amplifiers and active loudspeakers).
-    `pin_order` is the order printed on a terminal block, for example ("+", "-", "shield").
+    `pin_order` is the order printed on a terminal block, for example ("+", "-", "shield"); what
+    each legend means is in `planner.contacts.printed_role`.
     A link output with neither stage nor impedance is read as wired straight through.
     """
 

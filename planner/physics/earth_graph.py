@@ -25,6 +25,7 @@ from planner.catalogue.records import BulkCable, CableKind, Lead, OutputStage, P
 from planner.checks.case import Case
 from planner.checks.sockets import Level, Socket
 from planner.checks.view import Link
+from planner.contacts import PinRole, printed_role
 from planner.design import Connection, LeadMethod, Unit, UnitKind
 from planner.physics.amplifier_channels import Ports
 from planner.physics.mains import has_protective_earth
@@ -94,8 +95,8 @@ def _chassis(case: Case, unit: Unit) -> str:
 
 
 def _open_shield(port: PortGroup) -> bool:
-    """Whether a balanced terminal block has no place for a shield: two ways printed, and no third."""
-    return port.balanced and len(port.pin_order) == 2
+    """Whether a balanced terminal block has no place for a shield: none of the ways printed on it is one."""
+    return port.balanced and bool(port.pin_order) and PinRole.SHIELD not in map(printed_role, port.pin_order)
 
 
 def _keeps_its_cores(case: Case, link: Link, source: PortGroup | None) -> bool:
