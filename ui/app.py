@@ -7,10 +7,11 @@ import streamlit as st
 
 from ui.answers import Question, Refused, bug_report, question
 from ui.gear import read_gear
-from ui.screens import begin, brief, gear, option, options
+from ui.screens import begin, brief, gear, option, options, projects
 from ui.session import SCREEN_KEY, Screen, Session, current
 from ui.widgets.faults import our_bug
 from ui.widgets.headline import headline
+from ui.widgets.keeping import keeping
 
 _ICON = Path(__file__).with_name("icon.svg")
 
@@ -55,12 +56,17 @@ def _draw() -> None:
         inputs, beside = st.columns([5, 2], gap="large")
     with inputs:
         brief.render(session, found)
+    session.keep()
     asked = question(session.draft, found)
     session.attend(asked)
     with beside:
         brief.aside(session, asked)
     with top:
         headline(session, found, asked)
+        keeping(session)
+    if tabs[Screen.PROJECTS].open:
+        with tabs[Screen.PROJECTS]:
+            projects.render(session)
     for screen, render in _VIEWS.items():
         if tabs[screen].open:
             with tabs[screen]:

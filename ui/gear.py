@@ -1,4 +1,4 @@
-"""Where the gear comes from: the demo folder, another folder or workbook, or uploaded files."""
+"""From the source of a project's gear to catalogue and house settings, or what is wrong with them."""
 
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -13,29 +13,11 @@ from planner.catalogue.records import Catalogue
 from planner.errors import BadInput, Fault
 from planner.house import House
 from planner.house_file import HOUSE_FILE, read_house, read_house_bytes
+from planner.projects import Demo, Files, Folder, GearSource
 
 DEMO_FOLDER = Path(__file__).resolve().parent.parent / "catalogue_demo"
 
 Read = TypeVar("Read")
-
-
-@dataclass(frozen=True, slots=True)
-class Folder:
-    """A catalogue folder or workbook on the machine that runs the form."""
-
-    path: str
-
-
-@dataclass(frozen=True, slots=True)
-class Upload:
-    """Uploaded files by name. `token` differs wherever the content does."""
-
-    files: tuple[tuple[str, bytes], ...]
-    token: str
-
-
-Source = Folder | Upload
-DEMO = Folder(str(DEMO_FOLDER))
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -54,17 +36,19 @@ class Unfit:
     faults: tuple[Fault, ...]
 
 
-def read_gear(source: Source) -> Gear | Unfit:
+def read_gear(source: GearSource) -> Gear | Unfit:
     """The gear of a source; files that have not changed are not read again.
 
     House settings are those beside the catalogue or among the uploaded files; an upload
     without them takes the demo's.
     """
     match source:
+        case Demo():
+            return _read_folder(str(DEMO_FOLDER), _stamp(DEMO_FOLDER))
         case Folder(path):
             return _read_folder(path, _stamp(Path(path)))
-        case Upload(files, token):
-            return _read_upload(token, files)
+        case Files(files, digest):
+            return _read_files(digest, files)
 
 
 @st.cache_resource(max_entries=8, show_spinner="Reading the gear …")
@@ -79,8 +63,8 @@ def _house_file(catalogue: Path) -> Path:
 
 
 @st.cache_resource(max_entries=8, show_spinner="Reading the gear …")
-def _read_upload(token: str, _files: tuple[tuple[str, bytes], ...]) -> Gear | Unfit:
-    """The files themselves are left out of the cache's key; `token` stands for them."""
+def _read_files(digest: str, _files: tuple[tuple[str, bytes], ...]) -> Gear | Unfit:
+    """The files themselves are left out of the cache's key; `digest` stands for them."""
     content_by_name = dict(_files)
     house = next((content for name, content in _files if name.lower().endswith(".toml")), None)
     return _together(

@@ -1,4 +1,4 @@
-"""What outlives one run of the script, in one typed record. Nothing else uses st.session_state."""
+"""What outlives one run of the script, in one typed record. Nothing else uses Streamlit's state or the address."""
 
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -8,12 +8,14 @@ import streamlit as st
 
 from planner.brief.records import Brief
 from planner.errors import Fault
+from planner.projects import Demo, GearSource, ProjectStore, Work, projects_folder
 from ui.answers import Answered, Question, Refused, Verdict
-from ui.gear import DEMO, Source
+from ui.keeping import Keeping
 from ui.search import VERDICTS, Search
 
 _USUAL_LIMIT_S = 60
 _SESSION = "session"
+_PROJECT = "project"
 SCREEN_KEY = "screen"
 
 
@@ -24,6 +26,7 @@ class Screen(StrEnum):
     GEAR = "Gear"
     OPTIONS = "Options"
     OPTION = "One option"
+    PROJECTS = "Projects"
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -37,35 +40,80 @@ class Unreadable:
 
 @dataclass(kw_only=True, slots=True)
 class Session:
-    """One user's work.
+    """One window's work.
 
-    `filled` is the brief that the inputs were last filled with, `revision` how often that
-    was done, and `draft` what the inputs hold now; `before` is what they held until then.
-    `opened` is the token of the last file opened. `shown` is the last good answer, `search`
-    the one at work, and `halted` the key of the question whose search the user stopped.
+    `began_as` is what it was before anything was changed. `filled` is the brief that the
+    inputs were last filled with, `revision` how often that was done, and `draft` what the
+    inputs hold now. `sought` is a project that the address named and that is not here. `opened`
+    is the token of the last file opened. `shown` is the last good answer, `search` the one at
+    work, and `halted` the key of the question whose search the user stopped.
     """
 
+    began_as: Work
     filled: Brief
     draft: Brief
     origin: str
-    before: Brief | None = None
+    keeping: Keeping
+    source: GearSource
+    sought: str = ""
     revision: int = 0
     unreadable: Unreadable | None = None
     opened: str = ""
-    source: Source = DEMO
     search: Search | None = None
     halted: str = ""
     time_limit_s: int = _USUAL_LIMIT_S
     shown: Answered | None = None
     option_id: str | None = None
 
+    @property
+    def work(self) -> Work:
+        """What the inputs hold now."""
+        return Work(brief=self.draft, gear=self.source)
+
     def fill(self, brief: Brief, origin: str) -> None:
-        """Replaces all that the inputs hold; `origin` says where the brief comes from."""
-        self.before = self.draft
-        self.filled = self.draft = brief
+        """Replaces all that the inputs of the brief hold; `origin` says where it comes from."""
+        self.take(Work(brief=brief, gear=self.source))
         self.origin = origin
+
+    def take(self, work: Work) -> None:
+        """Replaces all that the inputs hold, the gear's included."""
+        self.filled = self.draft = work.brief
+        self.source = work.gear
         self.revision += 1
         self.unreadable = None
+
+    def begin(self, work: Work, origin: str) -> None:
+        """Begins something new; the project until now stays as it was kept."""
+        self.keeping.leave()
+        self.take(work)
+        self.began_as, self.origin, self.shown, self.option_id = work, origin, None, None
+        _name_project(self)
+
+    def open_project(self, project: str) -> bool:
+        """Goes on with a project; whether there is such a project."""
+        work = self.keeping.open(project)
+        if work is None:
+            return False
+        self.take(work)
+        self.began_as, self.origin, self.shown, self.option_id = work, "a project kept here", None, None
+        _name_project(self)
+        return True
+
+    def part(self) -> None:
+        """Goes its own way, where another window has got ahead on the same project."""
+        self.keeping.part(self.work)
+        _name_project(self)
+
+    def keep(self) -> None:
+        """Keeps what the inputs hold, if it differs from what is kept, and has the address name the project."""
+        self.keeping.keep(self.work, began_as=self.began_as)
+        _name_project(self)
+
+    def step(self, *, back: bool) -> None:
+        """Fills the inputs with the version before, or with the one after."""
+        work = self.keeping.step(back=back)
+        if work is not None:
+            self.take(work)
 
     def attend(self, asked: Question | Refused) -> None:
         """Takes up an answer that has come, and has a search running for what is asked now, if it needs one.
@@ -105,15 +153,33 @@ class Session:
 
 
 def current(first: Callable[[], tuple[Brief, str]]) -> Session:
-    """The user's session, begun with the brief that `first` gives, and where it comes from."""
+    """The window's session: that of the project in its address, else begun with the brief that `first` gives."""
+    named = st.query_params.get(_PROJECT, "")
     if _SESSION not in st.session_state:
         brief, origin = first()
-        st.session_state[_SESSION] = Session(filled=brief, draft=brief, origin=origin)
+        work = Work(brief=brief, gear=Demo())
+        keeping = Keeping(store=ProjectStore(projects_folder()))
+        st.session_state[_SESSION] = Session(
+            began_as=work, filled=brief, draft=brief, origin=origin, keeping=keeping, source=work.gear
+        )
     session = st.session_state[_SESSION]
     assert isinstance(session, Session)
+    kept = session.keeping.kept
+    if named and (kept is None or kept.project != named) and not session.open_project(named):
+        session.sought = named
+        _name_project(session)
     return session
 
 
 def go_to(screen: Screen) -> None:
     """Opens a screen. Only from a callback: the tabs are drawn before anything on them."""
     st.session_state[SCREEN_KEY] = screen.value
+
+
+def _name_project(session: Session) -> None:
+    """Has the address name the project, so that a page loaded anew goes on with it."""
+    kept = session.keeping.kept
+    if kept is None:
+        st.query_params.pop(_PROJECT, None)
+    elif st.query_params.get(_PROJECT) != kept.project:
+        st.query_params[_PROJECT] = kept.project

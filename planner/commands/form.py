@@ -3,6 +3,7 @@
 import argparse
 import errno
 import importlib.util
+import os
 import runpy
 import socket
 import sys
@@ -10,6 +11,8 @@ from pathlib import Path
 
 from planner.commands.exit_status import ExitStatus
 from planner.errors import WrongUsage
+from planner.projects.location import ENVIRONMENT, projects_folder
+from planner.tables.layout import printable
 
 ADDRESS = "127.0.0.1"
 DEFAULT_PORT = 8501
@@ -20,13 +23,19 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--port", metavar="N", type=_port, default=DEFAULT_PORT, help=f"port to serve on (default: {DEFAULT_PORT})"
     )
+    parser.add_argument(
+        "--projects", metavar="DIR", type=Path, help="folder that keeps the projects (default: one in your home)"
+    )
 
 
 def run(arguments: argparse.Namespace) -> ExitStatus:
     """Serves the form until it is stopped. Raises WrongUsage where it cannot start."""
     app = _app()
     _refuse_taken(arguments.port)
+    if arguments.projects is not None:
+        os.environ[ENVIRONMENT] = str(arguments.projects.resolve())
     print(f"The form is at http://{ADDRESS}:{arguments.port} (this machine only). Ctrl-C stops it.", flush=True)
+    print(f"Projects are kept in {printable(str(projects_folder()))}.", flush=True)
     # In this process, so that a stop reaches the server. The settings are repeated here since
     # Streamlit reads its file from the current folder only.
     sys.argv = [

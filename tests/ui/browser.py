@@ -29,13 +29,13 @@ _PATIENCE_S = 60
 
 
 @contextmanager
-def serving() -> Iterator[str]:
-    """The form on a free port of this machine; its address."""
+def serving(projects: Path) -> Iterator[str]:
+    """The form on a free port of this machine, with its projects in a folder; its address."""
     with socket.socket() as probe:
         probe.bind(("127.0.0.1", 0))
         port = probe.getsockname()[1]
     server = subprocess.Popen(
-        [sys.executable, "-m", "planner", "form", "--port", str(port)],
+        [sys.executable, "-m", "planner", "form", "--port", str(port), "--projects", str(projects)],
         cwd=ROOT,
         stdin=subprocess.DEVNULL,
         stdout=subprocess.DEVNULL,

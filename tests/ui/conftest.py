@@ -1,12 +1,20 @@
 """What the form's tests in Streamlit's harness share: nothing is searched for unless a test wants it."""
 
 from collections.abc import Iterator
+from pathlib import Path
 from threading import Event
 
 import pytest
 
 from ui.answers import Question, Verdict
 from ui.search import VERDICTS, Stopped
+
+
+@pytest.fixture(autouse=True)
+def projects(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Path:
+    """An empty folder of projects."""
+    monkeypatch.setenv("PLANNER_PROJECTS", str(tmp_path / "projects"))
+    return tmp_path / "projects"
 
 
 @pytest.fixture(autouse=True)

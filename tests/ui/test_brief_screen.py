@@ -153,7 +153,7 @@ def test_a_new_room_is_begun_and_the_brief_before_brought_back() -> None:
     draft = session(app).draft
     assert (draft.layout, draft.room.length_m, draft.subwoofers[0].most) == ("2+5+0", 5.5, 2)
     assert "The brief is complete." in shown(app)
-    sound(app.button(key="bring_back").click().run())
+    sound(app.button(key="undo").click().run())
     assert session(app).draft == before
 
 

@@ -16,18 +16,19 @@ from planner.plan import options
 from planner.result_json import result_tree
 from planner.tables.amounts import amount
 from tests.ui.browser import DESKTOP, TABLET, Watched, artefacts_folder, browsing, serving, watched
+from ui.session import Screen
 
 ROOT = Path(__file__).resolve().parents[2]
 DEMO = ROOT / "catalogue_demo"
 SMALL = DEMO / "briefs" / "small-5-1-2-two-subs.toml"
-SCREENS = ("Brief", "Gear", "Options", "One option")
+SCREENS = tuple(Screen)
 
 pytestmark = pytest.mark.browser
 
 
 @pytest.fixture(scope="module")
-def address() -> Iterator[str]:
-    with serving() as found:
+def address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    with serving(tmp_path_factory.mktemp("projects")) as found:
         yield found
 
 
@@ -92,6 +93,25 @@ def test_an_edit_made_just_before_another_screen_is_opened_is_kept(form: Watched
     assert form.field("Project").input_value() == "Attic *cinema* <b>"
 
 
+def test_a_page_loaded_anew_in_the_middle_has_everything(browser: Browser, form: Watched, address: str) -> None:
+    form.open_tab("Project")
+    form.field("Project").fill("Attic cinema")
+    form.open_tab("Room")
+    form.field("Length, m").fill("0.2")
+    form.open_tab("Limits")
+    form.page.get_by_text("1 thing to mend").first.wait_for()
+    form.page.reload()
+    form.page.get_by_role("tab", name="Brief", exact=True).wait_for()
+    form.settle()
+    assert "Attic cinema" in form.text()
+    assert "1 thing to mend" in form.text()
+    form.click("Undo")
+    form.page.get_by_text("The brief is complete.").wait_for()
+    with watched(browser, address, form.artefacts) as other:
+        assert "Attic cinema" not in other.text(), "another window begins anew"
+    assert "Attic cinema" in form.text()
+
+
 def test_a_cell_typed_over_is_in_the_brief(form: Watched) -> None:
     form.open_tab("Room")
     table = form.page.locator('[data-testid="stDataFrame"]:visible').first
@@ -111,7 +131,7 @@ def test_a_broken_price_list_is_told_row_by_row(form: Watched, tmp_path: Path) -
     lines = (DEMO / "prices.csv").read_text(encoding="utf-8").splitlines()
     broken.write_text("\n".join([lines[0], *(line.replace(".00,", ",00,") for line in lines[1:])]), encoding="utf-8")
     form.open_tab("Gear")
-    form.page.get_by_text("Files from this computer").click()
+    form.page.get_by_text("Files kept with the project").click()
     form.settle()
     others = [path for path in sorted(DEMO.glob("*.csv")) if path.name != "prices.csv"]
     form.page.locator("input[type=file]:visible, input[type=file]").last.set_input_files([*others, broken])

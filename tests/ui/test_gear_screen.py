@@ -6,22 +6,22 @@ import pytest
 from streamlit.testing.v1 import AppTest
 
 from planner.catalogue import read_catalogue, write_catalogue_xlsx
-from tests.ui.app import DEMO, open_screen, session, shown, sound, started
+from tests.ui.app import DEMO, key, open_screen, session, shown, sound, started
 from ui.session import Screen
 
-FOLDER, FILES = "A folder or workbook on this machine", "Files from this computer"
+FOLDER, FILES = "A folder or workbook on this machine", "Files kept with the project"
 
 
 def gear(choice: str | None = None) -> AppTest:
     app = sound(open_screen(started(), Screen.GEAR))
     if choice is not None:
-        app.radio(key="gear_choice").set_value(choice)
+        app.radio(key=key(app, "gear_choice")).set_value(choice)
         sound(app.run())
     return app
 
 
 def upload(app: AppTest, *files: tuple[str, bytes]) -> AppTest:
-    app.file_uploader(key="gear_files").set_value([(name, content, "") for name, content in files])
+    app.file_uploader(key=key(app, "gear_files")).set_value([(name, content, "") for name, content in files])
     return sound(app.run())
 
 
@@ -50,7 +50,7 @@ def test_the_demo_is_counted_by_kind_with_the_house_s_terms() -> None:
 def test_a_folder_of_one_s_own_is_read() -> None:
     app = gear(FOLDER)
     assert "the gear in use stays as it is" in shown(app)
-    app.text_input(key="gear_path").set_value(str(DEMO))
+    app.text_input(key=key(app, "gear_path")).set_value(str(DEMO))
     sound(app.run())
     assert counts(app)["Processors and receivers"] > 0
 
@@ -58,7 +58,7 @@ def test_a_folder_of_one_s_own_is_read() -> None:
 @pytest.mark.parametrize("path", ["/no/such/folder", "\x00", "a" * 5000, "~", "*", str(DEMO / "README.md")])
 def test_a_path_that_leads_nowhere_is_told(path: str) -> None:
     app = gear(FOLDER)
-    app.text_input(key="gear_path").set_value(path)
+    app.text_input(key=key(app, "gear_path")).set_value(path)
     sound(app.run())
     assert faults(app)
     assert "see the Gear screen" in shown(app)

@@ -34,11 +34,10 @@ def first_brief() -> tuple[Brief, str]:
 
 def render(session: Session) -> None:
     """Draws the ways to begin. What is chosen fills the inputs, and the script runs anew."""
-    st.markdown(f"The brief here began with {literal(session.origin)}. Each choice below puts another in its place.")
-    if session.before is not None and st.button(
-        "Bring back the brief before", key="bring_back", icon=":material/undo:"
-    ):
-        _fill(session, session.before, "the brief before")
+    st.markdown(
+        f"The brief here began with {literal(session.origin)}. Each choice below puts another in its place;"
+        " Undo brings it back."
+    )
     left, right = st.columns(2, gap="medium")
     with left:
         with st.container(border=True):

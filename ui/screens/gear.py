@@ -6,17 +6,19 @@ import streamlit as st
 
 from planner.catalogue.records import Catalogue
 from planner.house import House
+from planner.projects import Demo
 from planner.words import TASK_WORDS
-from ui.gear import DEMO, Gear, Unfit
+from ui.gear import Gear, Unfit
 from ui.markup import capital, literal
 from ui.session import Session
 from ui.widgets.faults import file_faults
 from ui.widgets.gear_source import gear_source
+from ui.widgets.keys import Keys
 
 
 def choose(session: Session) -> None:
     """Draws the choice of gear, and leaves it in the session; until it is complete, the last one stays."""
-    source = gear_source()
+    source = gear_source(session.source, Keys(session.revision))
     if source is None:
         st.info("Until there is something to read, the gear in use stays as it is.", icon=":material/info:")
     else:
@@ -28,7 +30,7 @@ def render(session: Session, gear: Gear | Unfit) -> None:
     if isinstance(gear, Unfit):
         file_faults(gear.faults, key="gear")
         return
-    if session.source == DEMO:
+    if session.source == Demo():
         st.caption("All gear, prices and firms of the demo catalogue are invented.")
     left, right = st.columns(2, gap="large")
     with left:

@@ -9,6 +9,7 @@ from ui.answers import Broken, Question, Refused
 from ui.gear import Gear, Unfit
 from ui.markup import literal
 from ui.session import Session
+from ui.widgets.keeping import undo_redo
 from ui.widgets.progress import search_line
 
 
@@ -21,6 +22,7 @@ def headline(session: Session, gear: Gear | Unfit, asked: Question | Refused) ->
         st.markdown(f"##### {literal(project.name) or 'A system without a name'}{client}", anchors=False)
     with right, st.container(horizontal=True, horizontal_alignment="right", vertical_alignment="center"):
         _state(gear, asked, session)
+        undo_redo(session)
     if session.search is not None:
         search_line(session)
 
