@@ -16,7 +16,7 @@ from ui.widgets.progress import search_line
 def headline(session: Session, gear: Gear | Unfit, asked: Question | Refused) -> None:
     """The project on the left; what is wrong, or what was found, on the right."""
     project = session.draft.project
-    left, right = st.columns([3, 2], vertical_alignment="center")
+    left, right = st.columns([2, 3], vertical_alignment="center")
     with left:
         client = f" · {literal(project.client)}" if project.client.strip() else ""
         st.markdown(f"##### {literal(project.name) or 'A system without a name'}{client}", anchors=False)
