@@ -5,12 +5,13 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from planner.catalogue.records import Adapter, BulkCable, CableKind, Catalogue, ConnectorPart, Lead, OutputStage
-from planner.checks.sockets import Level, Socket, sockets_of
-from planner.contacts import BARE_TAIL, CLAMPS, Connector, Contact, Direction, PinRole, mates
+from planner.checks.sockets import Level, Socket
+from planner.contacts import BARE_TAIL, CLAMPS, Connector, Contact, PinRole, mates
 from planner.design import Connection, Design, Jack, LeadMethod
 from planner.errors import PlannerBug
 from planner.physics.gear import Gear
 from planner.wiring.cores import SPEAKER_WIRING, STRAIGHT_WIRING, Core, EndWiring, line_wiring
+from planner.wiring.jacks import Jacks
 from planner.wiring.pins import Pin, block_pins, pins_of
 from planner.wiring.sources import Drivers
 
@@ -75,7 +76,8 @@ class LeadEnds:
     """The ends of every lead of a valid design."""
 
     def __init__(self, design: Design, catalogue: Catalogue, gear: Gear) -> None:
-        self._catalogue, self._gear = catalogue, gear
+        self._gear = gear
+        self._jacks = Jacks(design, catalogue)
         self._drivers = Drivers(design, gear)
 
     def cable(self, connection: Connection) -> Lead | BulkCable:
@@ -88,7 +90,7 @@ class LeadEnds:
 
     def joint(self, connection: Connection) -> Joint:
         """What decides how the lead of a connection is wired."""
-        source, sink = self._sockets(connection)
+        source, sink = self._jacks.ends(connection)
         cable = self.cable(connection)
         return Joint(
             speaker=source.level is Level.SPEAKER,
@@ -100,7 +102,7 @@ class LeadEnds:
 
     def of(self, connection: Connection) -> tuple[LeadEnd, LeadEnd]:
         """The end at the source and the end at the sink."""
-        source, sink = self._sockets(connection)
+        source, sink = self._jacks.ends(connection)
         joint = self.joint(connection)
         near, far = self._fittings(connection, source.contact, sink.contact)
         wirings = self._wirings(connection, joint, near.plug, far.plug)
@@ -127,17 +129,6 @@ class LeadEnds:
             two_cores=joint.two_cores,
         )
 
-    def _sockets(self, connection: Connection) -> tuple[Socket, Socket]:
-        return self._socket(connection.source, Direction.OUT), self._socket(connection.sink, Direction.IN)
-
-    def _socket(self, jack: Jack, direction: Direction) -> Socket:
-        item = self._gear.item(jack.unit)
-        if item is not None:
-            for socket in sockets_of(item, self._catalogue.ports.get(item.sku, ())):
-                if socket.name == jack.group and socket.direction is direction:
-                    return socket
-        raise PlannerBug(f"{jack} does not exist in the catalogue")
-
     def _fittings(self, connection: Connection, source: Contact, sink: Contact) -> tuple[_Fitting, _Fitting]:
         """What meets the jack at the source, and at the sink."""
         build = connection.lead
@@ -163,10 +154,9 @@ class LeadEnds:
         shield = next((pin.name for pin in pins if pin.role is PinRole.SHIELD), None)
         joins = tuple(_join(pin, wiring, shield) for pin in pins)
         placed = {core for join in joins for core in join.cores}
-        item = self._gear.item(jack.unit)
         return LeadEnd(
             jack=jack,
-            device=item.name if item is not None else jack.unit,
+            device=self._jacks.item(jack.unit).name,
             shows=socket.contact,
             plug=fitting.plug,
             fitted=fitting.sku,
