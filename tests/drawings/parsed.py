@@ -78,9 +78,7 @@ class Picture:
         for group in self.groups(name):
             line = group.find(f"{SVG}polyline")
             assert line is not None
-            points = tuple(
-                (float(x), float(y)) for x, y in (pair.split(",") for pair in line.attrib["points"].split())
-            )
+            points = tuple((float(x), float(y)) for x, y in (pair.split(",") for pair in line.attrib["points"].split()))
             found.append(Line(points, {k.removeprefix("data-"): v for k, v in group.attrib.items()}))
         return found
 
