@@ -96,7 +96,7 @@ def csv_table(sheet: str, where: str, content: bytes) -> RawTable:
 
 def raw_table(sheet: str, where: str, rows: Iterable[tuple[int, tuple[Cell, ...]]]) -> RawTable:
     """A table from numbered rows: the first is the header, blank rows are dropped."""
-    filled = _bounded(where, rows)
+    filled = bounded_rows(where, rows)
     number, header = next(filled, (0, ()))
     if number != 1:
         raise refusal(where, "no header in row 1", "the names of the columns in row 1", "Insert them as the first row.")
@@ -105,7 +105,8 @@ def raw_table(sheet: str, where: str, rows: Iterable[tuple[int, tuple[Cell, ...]
     return RawTable(sheet, where, names, tuple(Row(n, cells) for n, cells in filled))
 
 
-def _bounded(where: str, rows: Iterable[tuple[int, tuple[Cell, ...]]]) -> Iterator[tuple[int, tuple[Cell, ...]]]:
+def bounded_rows(where: str, rows: Iterable[tuple[int, tuple[Cell, ...]]]) -> Iterator[tuple[int, tuple[Cell, ...]]]:
+    """The rows that are not blank. Raises BadInput where there are far too many, or one is far too long."""
     for number, cells in rows:
         if not any(cells):
             continue

@@ -21,6 +21,7 @@ from planner.catalogue.tables import (
     Cell,
     RawTable,
     Row,
+    bounded_rows,
     check_size,
     is_workbook,
     raw_table,
@@ -55,10 +56,17 @@ class Workbook:
 
     def table(self, sheet: str, title: str) -> RawTable:
         """One sheet as a table, its rows as long as its header. Raises BadInput with one fault."""
-        table = raw_table(sheet, f"{self._name} sheet {title}", _rows(self._name, title, self._sheets[title]))
+        table = raw_table(sheet, f"{self._name} sheet {title}", self._cells(title))
         blanks = ("",) * len(table.header)
         rows = tuple(Row(row.number, row.cells + blanks[len(row.cells) :]) for row in table.rows)
         return replace(table, rows=rows)
+
+    def rows(self, title: str) -> Iterator[tuple[int, tuple[Cell, ...]]]:
+        """The rows of one sheet that are not blank, numbered. Raises BadInput with one fault."""
+        return bounded_rows(f"{self._name} sheet {title}", self._cells(title))
+
+    def _cells(self, title: str) -> Iterator[tuple[int, tuple[Cell, ...]]]:
+        return _rows(self._name, title, self._sheets[title])
 
 
 @contextmanager
