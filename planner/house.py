@@ -35,6 +35,38 @@ class Rate:
     dated: date
 
 
+class LogoFormat(StrEnum):
+    """What kind of picture a logo is."""
+
+    PNG = "png"
+    JPEG = "jpg"
+    SVG = "svg"
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Logo:
+    """The firm's mark for the head of the papers: the file it was read from, and the file's content."""
+
+    file: str
+    format: LogoFormat
+    content: bytes
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Stationery:
+    """How the firm's papers look, and what they say of themselves.
+
+    A quote stands for `valid_days` from the date of the brief. `itemised`: the client sees each
+    article with its price, else only the sums of groups. `terms` are lines of the firm's own,
+    printed in the proposal as they stand.
+    """
+
+    logo: Logo | None = None
+    valid_days: int = 30
+    itemised: bool = True
+    terms: tuple[str, ...] = ()
+
+
 @dataclass(frozen=True, kw_only=True, slots=True)
 class House:
     """The firm's own terms. Exactly one of margin and mark-up is set, both in percent.
@@ -54,3 +86,4 @@ class House:
     tax_name: str = "tax"
     tax_percent: Decimal = Decimal(0)
     rounding: Rounding = Rounding.HALF_UP
+    stationery: Stationery = Stationery()

@@ -4,6 +4,8 @@
                        tax_percent, rounding and labour_rate_per_hour may be left out
     [minutes]          minutes for one of each labour task; a task left out is not charged
     [rates.USD]        per_house_unit: units of that currency for one of the house's; dated
+    [papers]           logo: a PNG, JPEG or SVG file beside this one; valid_days of a quote; prices:
+                       "itemised" or "summarised"; terms: lines for the proposal. All may be left out
 
 Amounts are exact decimals, in quotes or bare.
 """
@@ -14,12 +16,14 @@ from collections.abc import Callable, Mapping
 from datetime import date, datetime
 from decimal import Decimal, InvalidOperation
 from difflib import get_close_matches
+from errno import ENOENT
 from pathlib import Path
 from typing import Any
 from unicodedata import category
 
 from planner.errors import BadInput, Fault
-from planner.house import House, Rate, Rounding, Task
+from planner.house import House, Logo, Rate, Rounding, Stationery, Task
+from planner.logo import LARGEST_LOGO_BYTES, UnfitLogo, logo_of
 
 HOUSE_FILE = "house.toml"
 LARGEST_FILE_BYTES = 1_000_000
@@ -31,6 +35,12 @@ _HOUSE_KEYS = (
 )  # fmt: skip
 _TASK_KEYS = tuple(task.value for task in Task)
 _RATE_KEYS = ("per_house_unit", "dated")
+_PAPER_KEYS = ("logo", "valid_days", "prices", "terms")
+_ITEMISED, _SUMMARISED = "itemised", "summarised"
+MOST_VALID_DAYS = 3650
+
+OpenBeside = Callable[[str], bytes]
+"""Gives the content of a file that lies beside the settings. Raises OSError."""
 
 
 def read_house(path: Path) -> House:
@@ -43,13 +53,13 @@ def read_house(path: Path) -> House:
         reason = (error.strerror if isinstance(error, OSError) else None) or str(error)
         found = f"a file that cannot be opened ({reason.lower()})"
         raise _refusal(str(path), found, "a readable file", "Check the name and the folder.") from None
-    return read_house_bytes(content, file.name)
+    return read_house_bytes(content, file.name, _opener(file.parent))
 
 
-def read_house_bytes(content: bytes, name: str = HOUSE_FILE) -> House:
-    """The settings in the content of a file. Raises BadInput with every fault."""
+def read_house_bytes(content: bytes, name: str = HOUSE_FILE, beside: OpenBeside | None = None) -> House:
+    """The settings in the content of a file; `beside` opens the files that it names. Raises BadInput with every fault."""
     faults: list[Fault] = []
-    root = _Section(_tree(content, name), name, "", ("house", "minutes", "rates"), faults)
+    root = _Section(_tree(content, name), name, "", ("house", "minutes", "rates", "papers"), faults)
     house = root.section("house", _HOUSE_KEYS, required=True)
     minutes = root.section("minutes", _TASK_KEYS)
     currency = house.read("currency", _currency)
@@ -65,6 +75,7 @@ def read_house_bytes(content: bytes, name: str = HOUSE_FILE) -> House:
         tax_name=house.read("tax_name", _text, "tax"),
         tax_percent=house.read("tax_percent", _amount(0, 100), Decimal(0)),
         rounding=house.read("rounding", _rounding, Rounding.HALF_UP),
+        stationery=_stationery(root.section("papers", _PAPER_KEYS), beside or _nothing_beside),
     )
     _exactly_one_of_margin_and_markup(house)
     if faults:
@@ -94,7 +105,16 @@ def write_house(house: House) -> str:
         code: {"per_house_unit": format(rate.per_house_unit, "f"), "dated": rate.dated}
         for code, rate in sorted(house.rates.items())
     }
-    return dumps({"house": firm, "minutes": minutes, "rates": rates})
+    return dumps({"house": firm, "minutes": minutes, "rates": rates, "papers": _papers(house.stationery)})
+
+
+def _papers(stationery: Stationery) -> dict[str, object]:
+    logo = {} if stationery.logo is None else {"logo": stationery.logo.file}
+    return logo | {
+        "valid_days": stationery.valid_days,
+        "prices": _ITEMISED if stationery.itemised else _SUMMARISED,
+        "terms": list(stationery.terms),
+    }
 
 
 class _Unfit(Exception):
@@ -164,6 +184,28 @@ def _rates(table: _Section, house_currency: str | None) -> dict[str, Rate]:
             per_house_unit=entry.read("per_house_unit", _rate), dated=entry.read("dated", _day)
         )  # fmt: skip
     return rates
+
+
+def _stationery(papers: _Section, beside: OpenBeside) -> Stationery:
+    usual = Stationery()
+    return Stationery(
+        logo=papers.read("logo", lambda value: _logo(value, beside), usual.logo),
+        valid_days=papers.read("valid_days", _days, usual.valid_days),
+        itemised=papers.read("prices", _itemised, usual.itemised),
+        terms=papers.read("terms", _lines, usual.terms),
+    )
+
+
+def _opener(folder: Path) -> OpenBeside:
+    def read(name: str) -> bytes:
+        with (folder / name).open("rb") as stream:
+            return stream.read(LARGEST_LOGO_BYTES + 1)
+
+    return read
+
+
+def _nothing_beside(name: str) -> bytes:
+    raise FileNotFoundError(ENOENT, "no such file among those given")
 
 
 def _exactly_one_of_margin_and_markup(house: _Section) -> None:
@@ -244,6 +286,32 @@ def _day(value: object) -> date:
     if not isinstance(value, date) or isinstance(value, datetime):
         raise _Unfit("a date such as 2026-11-01", "Write year-month-day.")
     return value
+
+
+def _logo(value: object, beside: OpenBeside) -> Logo:
+    name = _text(value)
+    try:
+        return logo_of(name, beside(name))
+    except UnfitLogo as unfit:
+        raise _Unfit(unfit.expected, unfit.remedy) from None
+    except (OSError, ValueError) as error:
+        reason = (error.strerror if isinstance(error, OSError) else None) or str(error)
+        raise _Unfit(
+            "a picture file beside the settings", f"It cannot be opened ({reason.lower()}): check the name."
+        ) from None
+
+
+def _days(value: object) -> int:
+    days = _decimal(value)
+    if days is None or days != int(days) or not 1 <= days <= MOST_VALID_DAYS:
+        raise _Unfit(f"a whole number of days from 1 to {MOST_VALID_DAYS}", "Write it in plain digits, such as 30.")
+    return int(days)
+
+
+def _itemised(value: object) -> bool:
+    if value not in (_ITEMISED, _SUMMARISED):
+        raise _Unfit(f"one of {_ITEMISED}, {_SUMMARISED}", "Write one of the two in quotes.")
+    return value == _ITEMISED
 
 
 def _rounding(value: object) -> Rounding:

@@ -1,0 +1,1 @@
+"""The trade workbook: an XLSX file with live formulas from cost to margin, tax and total."""
