@@ -45,6 +45,15 @@ TASK_WORDS: Mapping[Task, str] = {
 }
 
 
+def capital(text: str) -> str:
+    """The text with its first letter in capitals and the others as they are.
+
+    >>> capital("fit DSP unit")
+    'Fit DSP unit'
+    """
+    return text[:1].upper() + text[1:]
+
+
 def counted(count: int, noun: str) -> str:
     """A count with its noun in the right number.
 

@@ -2,20 +2,13 @@
 
 import re
 
+from planner.words import capital as capital
+
 WORD_JOINER = "\u2060"
 
 _BLANKS = re.compile(r"\s+")
 _PUNCTUATION = re.compile(r"([!-/:-@\[-`{-~])")
 _LINK_OR_ARROW = re.compile(r"(?<=[!-/:-@\[-`{-~])(?=[!-/:-@\[-`{-~])|(?<=www)(?=\.)|(?=@)", re.IGNORECASE)
-
-
-def capital(text: str) -> str:
-    """The text with its first letter in capitals and the others as they are.
-
-    >>> capital("fit DSP unit")
-    'Fit DSP unit'
-    """
-    return text[:1].upper() + text[1:]
 
 
 def literal(text: str) -> str:

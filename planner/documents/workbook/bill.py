@@ -19,14 +19,14 @@ def bill_columns(currency: str) -> tuple[Column, ...]:
     """The headings, with the quoting currency in those that hold its amounts."""
     return (
         Column("Article", 25),
-        Column("Description", 42),
+        Column("Description", 50),
         Column("Supplier", 20),
         Column("Priced on", 11),
         Column("Cost each", 12, right=True),
-        Column("in", 6),
+        Column("  in", 7),
         Column("Count", 8, right=True),
-        Column(f"Cost each, {currency}", 13, right=True),
-        Column(f"Price each, {currency}", 13, right=True),
+        Column(f"Cost each, {currency}", 15, right=True),
+        Column(f"Price each, {currency}", 15, right=True),
         Column(f"Price, {currency}", 14, right=True),
         Column(f"Cost, {currency}", 14, right=True),
         Column("Margin", 9, right=True),
@@ -51,8 +51,7 @@ class BillSheet:
         for line in bill_lines(self._job.option.design, self._job.catalogue):
             if line.group is not group:
                 group = line.group
-                for column in range(MARGIN + 1):
-                    self._sheet.text(row, column, str(group) if column == 0 else "", self._looks.group)
+                self._sheet.group(row, group.value)
                 row += 1
             cost += self._line(row, line)
             row += 1
@@ -83,7 +82,7 @@ class BillSheet:
         """What the supplier asks, and the same in the quoting currency, unrounded; returns the latter."""
         sheet, terms, job = self._sheet, self._terms, self._job
         sheet.text(row, DATED, offer.priced_on.isoformat())
-        sheet.text(row, CURRENCY, offer.currency)
+        sheet.text(row, CURRENCY, offer.currency, self._looks.indented)
         exponent = offer.price.as_tuple().exponent
         places = max(minor_digits(offer.currency), -exponent if isinstance(exponent, int) else 0)
         sheet.number(row, COST, float(offer.price), self._looks.number(money_format(places)))

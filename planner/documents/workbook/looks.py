@@ -29,10 +29,13 @@ class Looks:
         self.heading_right = self._made(
             bold=True, bg_color=GROUND, bottom=1, bottom_color=RULE, valign="bottom", align="right"
         )
-        self.group = self._made(bold=True, top=1, top_color=RULE, text_wrap=False)
+        self.group = self._made(bold=True, top=1, top_color=RULE, text_wrap=False, valign="bottom")
         self.text = self._made()
+        self.indented = self._made(text_wrap=False, indent=1)
         self.bold = self._made(bold=True, text_wrap=False)
         self.count = self.number("0")
+        self.minutes = self.number("#,##0.##")
+        self.metres = self.number("0.00")
         self.percent = self.number("0.00%")
         self.label = self._made(text_wrap=False, align="right")
         self.bold_label = self._made(text_wrap=False, align="right", bold=True)

@@ -12,10 +12,12 @@ from xlsxwriter.format import Format
 from xlsxwriter.utility import xl_rowcol_to_cell
 
 from planner.documents.workbook.looks import Looks
+from planner.tables.layout import wrapped
 
 _TITLE, _SUBTITLE, _HEADING = 0, 1, 3
 FIRST_ROW = _HEADING + 1
 _A4 = 9
+_LINE_HEIGHT, _GROUP_HEIGHT, _TITLE_HEIGHT = 15, 22, 24
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,8 +36,10 @@ class Sheet:
         self.looks = looks
         self.name = name
         self._last_row = _HEADING
-        self._columns = len(columns)
+        self._columns = columns
+        self._lines_by_row: dict[int, int] = {}
         self._sheet = book.add_worksheet(name)
+        self._sheet.set_row(_TITLE, _TITLE_HEIGHT)
         self._sheet.write_string(_TITLE, 0, title[0], looks.title)
         self._sheet.write_string(_SUBTITLE, 0, title[1], looks.subtitle)
         for at, column in enumerate(columns):
@@ -46,6 +50,16 @@ class Sheet:
     def text(self, row: int, column: int, text: str, look: Format | None = None) -> None:
         """Writes text as text, whatever it looks like."""
         self._sheet.write_string(row, column, text, look or self.looks.text)
+        self._last_row = max(self._last_row, row)
+        if look is None:  # the one that wraps
+            lines = len(wrapped(text, max(1, int(self._columns[column].width))))
+            self._lines_by_row[row] = max(self._lines_by_row.get(row, 1), lines)
+
+    def group(self, row: int, words: str) -> None:
+        """Writes a line that names the rows below it, ruled off from those above."""
+        for column in range(len(self._columns)):
+            self._sheet.write_string(row, column, "" if column else words, self.looks.group)
+        self._sheet.set_row(row, _GROUP_HEIGHT)
         self._last_row = max(self._last_row, row)
 
     def number(self, row: int, column: int, value: float, look: Format) -> None:
@@ -74,8 +88,11 @@ class Sheet:
     def finish(self, footer: str, *, landscape: bool = True) -> None:
         """Sets what is printed and how: all of it, a page wide, the heading on every page."""
         sheet = self._sheet
+        for row, lines in self._lines_by_row.items():
+            if lines > 1:  # a spreadsheet does not find the height of wrapped text by itself when it opens a file
+                sheet.set_row(row, _LINE_HEIGHT * lines)
         sheet.freeze_panes(FIRST_ROW, 0)
-        sheet.print_area(0, 0, self._last_row, self._columns - 1)
+        sheet.print_area(0, 0, self._last_row, len(self._columns) - 1)
         sheet.repeat_rows(_HEADING)
         sheet.fit_to_pages(1, 0)
         sheet.set_paper(_A4)
