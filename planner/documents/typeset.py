@@ -1,0 +1,67 @@
+"""A paper from a template and data: what people wrote goes in as data, never as markup."""
+
+import json
+import unicodedata
+from collections.abc import Iterator, Mapping
+from datetime import UTC, date, datetime, time
+from pathlib import Path
+
+from planner.documents.typeface import font_folder, refuse_missing_letters
+from planner.errors import PlannerBug
+
+TEMPLATES = Path(__file__).with_name("templates")
+
+Data = Mapping[str, object]
+
+
+def typeset(template: str, data: Data, dated: date, pictures: Mapping[str, str] | None = None) -> bytes:
+    """The PDF of a template in `templates`, filled with data, and with pictures given as SVG text.
+
+    The same input gives the same bytes; the date within the file is that of the brief. Raises
+    BadInput where the typeface lacks a letter, PlannerBug where the template does not take the data.
+    """
+    import typst  # late: only where a paper is written
+
+    refuse_missing_letters(texts_in(data))
+    fonts = typst.Fonts(
+        include_system_fonts=False, include_embedded_fonts=False, font_paths=[str(font_folder())]
+    )
+    compiler = typst.Compiler(
+        TEMPLATES / f"{template}.typ", root=TEMPLATES, font_paths=fonts, ignore_system_fonts=True
+    )
+    given = {"data": json.dumps(plain(data), ensure_ascii=False), **(pictures or {})}
+    try:
+        content, warnings = compiler.compile_with_warnings(
+            format="pdf", sys_inputs=given, timestamp=datetime.combine(dated, time(12), tzinfo=UTC)
+        )
+    except typst.TypstError as error:
+        raise PlannerBug(f"the template {template} cannot be set: {error.message}\n{error.diagnostic}") from None
+    if warnings:
+        raise PlannerBug(f"the template {template} sets with warnings: {'; '.join(each.message for each in warnings)}")
+    assert isinstance(content, bytes)
+    return content
+
+
+def texts_in(data: object) -> Iterator[str]:
+    """Every text within data, key names left out."""
+    match data:
+        case str():
+            yield data
+        case Mapping():
+            for value in data.values():
+                yield from texts_in(value)
+        case list() | tuple():
+            for value in data:
+                yield from texts_in(value)
+
+
+def plain(data: object) -> object:
+    """The data with every text composed (NFC), so that an accent finds the letter that bears it."""
+    match data:
+        case str():
+            return unicodedata.normalize("NFC", data)
+        case Mapping():
+            return {key: plain(value) for key, value in data.items()}
+        case list() | tuple():
+            return [plain(value) for value in data]
+    return data
