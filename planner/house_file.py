@@ -57,7 +57,10 @@ def read_house(path: Path) -> House:
 
 
 def read_house_bytes(content: bytes, name: str = HOUSE_FILE, beside: OpenBeside | None = None) -> House:
-    """The settings in the content of a file; `beside` opens the files that it names. Raises BadInput with every fault."""
+    """The settings in the content of a file. Raises BadInput with every fault.
+
+    `beside` opens the files that the settings name, such as a logo.
+    """
     faults: list[Fault] = []
     root = _Section(_tree(content, name), name, "", ("house", "minutes", "rates", "papers"), faults)
     house = root.section("house", _HOUSE_KEYS, required=True)

@@ -1,7 +1,6 @@
 """`options BRIEF`: the trade-off set and the shortlist, printed and as JSON."""
 
 import argparse
-import math
 import os
 import sys
 from io import TextIOWrapper
@@ -10,6 +9,7 @@ from pathlib import Path
 from planner.commands.exit_status import ExitStatus
 from planner.commands.inputs import Inputs, read_inputs
 from planner.commands.progress import terminal_progress
+from planner.commands.search_arguments import add_search_arguments
 from planner.errors import WrongUsage
 from planner.options import Option, Result, Status
 from planner.result_json import as_text, result_tree, write_atomically
@@ -25,21 +25,9 @@ _EXIT_STATUS = {
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Declares what the command takes."""
-    parser.add_argument("brief", metavar="BRIEF", type=Path, help="the brief, a TOML file")
-    parser.add_argument(
-        "--catalogue",
-        metavar="DIR",
-        type=Path,
-        help="catalogue folder or workbook (default: two folders above the brief)",
-    )
-    parser.add_argument(
-        "--house", metavar="FILE", type=Path, help="house settings (default: house.toml of the catalogue)"
-    )
+    add_search_arguments(parser)
     parser.add_argument("--json", metavar="FILE", help="also write the result as JSON; - prints nothing but the JSON")
     parser.add_argument("--option", metavar="ID", help="the option to print in full (default: the cheapest)")
-    parser.add_argument(
-        "--time-limit", metavar="S", type=_seconds, default=60.0, help="seconds to search at most (default: 60)"
-    )
 
 
 def run(arguments: argparse.Namespace) -> ExitStatus:
@@ -108,13 +96,3 @@ def _write_json(path: Path, text: str) -> None:
         write_atomically(path, text)
     except OSError as error:
         raise WrongUsage(f"cannot write JSON to {path}: {error.strerror}.") from error
-
-
-def _seconds(text: str) -> float:
-    try:
-        seconds = float(text)
-    except ValueError:
-        seconds = math.nan
-    if not (math.isfinite(seconds) and seconds > 0):
-        raise argparse.ArgumentTypeError(f"{text!r} is not a number of seconds above zero")
-    return seconds

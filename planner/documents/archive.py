@@ -5,7 +5,7 @@ from datetime import date
 from io import BytesIO
 from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
 
-from planner.documents.job import Paper
+from planner.documents.paper import Paper
 
 _EARLIEST = date(1980, 1, 1)  # the first day that the format can write
 

@@ -3,9 +3,9 @@
 from collections.abc import Iterator, Mapping
 from datetime import date
 
+from planner.design import Severity
 from planner.documents.dates import long_date
 from planner.documents.job import Job
-from planner.design import Severity
 from planner.options import Status
 from planner.words import listed
 
@@ -38,8 +38,8 @@ def open_points(job: Job) -> str:
 def _assumptions(job: Job) -> Iterator[str]:
     brief, room, rack = job.brief, job.brief.room, job.brief.rack
     yield (
-        f"The room is rectangular, {room.length_m:.2f} m long, {room.width_m:.2f} m wide and {room.height_m:.2f} m high."
-        " Loudspeakers, subwoofers, seats and rack stand as on the plan."
+        f"The room is rectangular, {room.length_m:.2f} m long, {room.width_m:.2f} m wide and {room.height_m:.2f} m"
+        " high. Loudspeakers, subwoofers, seats and rack stand as on the plan."
     )
     yield (
         f"Lengths of cable are measured along the axes of the room, with {rack.route_allowance_percent:g} % and"
@@ -60,7 +60,10 @@ def _assumptions(job: Job) -> Iterator[str]:
         f"Mains wiring, building work and fixings into the structure are not part of this price."
         f" Temperature is taken as {room.temperature_c:g} °C where delays are worked out."
     )
-    yield from (f"A later stage is foreseen: {each.name}, a {each.layout} system in about {each.years:g} years." for each in brief.later)
+    yield from (
+        f"A later stage is foreseen: {each.name}, a {each.layout} system in about {each.years:g} years."
+        for each in brief.later
+    )
 
 
 def _of_prices(job: Job) -> Iterator[str]:
@@ -68,7 +71,10 @@ def _of_prices(job: Job) -> Iterator[str]:
     if days:
         yield f"Prices rest on our suppliers' lists of {_span(days)}."
     house = job.house
-    currencies = {job.currency, *(offer for line in job.option.design.purchases for offer in _currencies(job, line.sku, line.supplier))}
+    currencies = {
+        job.currency,
+        *(offer for line in job.option.design.purchases for offer in _currencies(job, line.sku, line.supplier)),
+    }
     rated = sorted({house.rates[each].dated for each in currencies if each in house.rates})
     if rated:
         yield f"Exchange rates are those of {_span(rated)}."

@@ -66,4 +66,6 @@ def bill_lines(design: Design, catalogue: Catalogue) -> tuple[BillLine, ...]:
         for each in design.purchases
     ]
     groups = list(Group)
-    return tuple(sorted(lines, key=lambda line: (groups.index(line.group), line.item.sku, line.purchase.unit_price_minor)))
+    return tuple(
+        sorted(lines, key=lambda line: (groups.index(line.group), line.item.sku, line.purchase.unit_price_minor))
+    )

@@ -13,7 +13,7 @@ import sys
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 
-from planner.documents.job import Paper
+from planner.documents.paper import Paper
 from planner.errors import WrongUsage
 
 
@@ -36,7 +36,8 @@ def refuse_folder(folder: Path, *, replace: bool, ours: Iterable[str]) -> None:
         return
     if not replace:
         raise WrongUsage(
-            f"{folder} exists already, and nothing in it was touched. Name another folder, or replace it with --replace."
+            f"{folder} exists already, and nothing in it was touched. Name another folder, or replace it with"
+            " --replace."
         )
     strangers = sorted({entry.name for entry in target.iterdir()} - set(ours))
     if strangers:

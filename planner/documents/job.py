@@ -1,15 +1,14 @@
 """What papers are written of: one chosen option among others, with all that it was planned from."""
 
 from collections.abc import Sequence
-
 from dataclasses import dataclass
 from decimal import Decimal
 
 from planner.brief.records import Brief
 from planner.catalogue.records import Catalogue
-from planner.house import House
 from planner.documents.compared import MOST_COMPARED, compared_options
 from planner.errors import WrongUsage
+from planner.house import House
 from planner.options import Option, Result
 from planner.physics import Examination, examine
 
@@ -36,15 +35,6 @@ class Job:
         """The rate of tax: the brief's where it names one, else the house's."""
         agreed = self.brief.project.tax_percent
         return self.house.tax_percent if agreed is None else agreed
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Paper:
-    """One finished file."""
-
-    name: str
-    media_type: str
-    content: bytes
 
 
 def job_of(

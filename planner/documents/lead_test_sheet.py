@@ -3,8 +3,7 @@
 import math
 from collections.abc import Iterator
 
-from planner.catalogue.records import BulkCable
-from planner.design import Severity, UnitKind
+from planner.design import Severity, Unit, UnitKind
 from planner.documents.cautions import PREVAIL, Caution, cautions
 from planner.documents.contact_words import contact_words
 from planner.documents.continuity import continuity
@@ -32,7 +31,7 @@ def lead_test_sheet(job: Job) -> bytes:
 
 def lead_test_data(job: Job) -> Data:
     """All that the template prints."""
-    area_by_sku = {cable.sku: cable.area_mm2 for cable in job.catalogue.bulk_cables if isinstance(cable, BulkCable)}
+    area_by_sku = {cable.sku: cable.area_mm2 for cable in job.catalogue.bulk_cables}
     leads = make_ups(job.option.design, job.catalogue, job.house)
     return {
         **letterhead(job, "Tests"),
@@ -67,7 +66,7 @@ def _lead(lead: MakeUp, area_mm2: float | None) -> Data:
     }
 
 
-def _sounding(job: Job) -> Iterator[tuple[object, str]]:
+def _sounding(job: Job) -> Iterator[tuple[Unit, str]]:
     """Loudspeakers and subwoofers with what feeds them."""
     units = {unit.id: unit for unit in job.option.design.units}
     channel_by_unit: dict[str, str] = {}

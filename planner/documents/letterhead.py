@@ -2,8 +2,8 @@
 
 from planner.documents.dates import long_date
 from planner.documents.job import Job
-from planner.documents.typeset import Data
-from planner.house import LogoFormat
+from planner.documents.typeset import Data, is_printable
+from planner.errors import BadInput, Fault
 
 
 def letterhead(job: Job, title: str) -> Data:
@@ -23,8 +23,19 @@ def letterhead(job: Job, title: str) -> Data:
 
 
 def _logo(job: Job) -> Data | None:
-    """The picture as numbers from 0 to 255, the one form in which data can carry it."""
+    """The picture as numbers from 0 to 255, the one form in which data can carry it. Raises BadInput."""
     logo = job.house.stationery.logo
     if logo is None:
         return None
-    return {"format": {LogoFormat.PNG: "png", LogoFormat.JPEG: "jpg", LogoFormat.SVG: "svg"}[logo.format], "bytes": [*logo.content]}
+    if not is_printable(logo.content, logo.format.value):
+        raise BadInput(
+            (
+                Fault(
+                    where="the house settings, papers.logo",
+                    value=f'"{logo.file}", a picture that cannot be drawn',
+                    expected="a sound PNG, JPEG or SVG file",
+                    remedy="Save the logo anew.",
+                ),
+            )
+        )
+    return {"format": logo.format.value, "bytes": [*logo.content]}

@@ -23,12 +23,8 @@ def typeset(template: str, data: Data, dated: date, pictures: Mapping[str, str] 
     import typst  # late: only where a paper is written
 
     refuse_missing_letters(texts_in(data))
-    fonts = typst.Fonts(
-        include_system_fonts=False, include_embedded_fonts=False, font_paths=[str(font_folder())]
-    )
-    compiler = typst.Compiler(
-        TEMPLATES / f"{template}.typ", root=TEMPLATES, font_paths=fonts, ignore_system_fonts=True
-    )
+    fonts = typst.Fonts(include_system_fonts=False, include_embedded_fonts=False, font_paths=[str(font_folder())])
+    compiler = typst.Compiler(TEMPLATES / f"{template}.typ", root=TEMPLATES, font_paths=fonts, ignore_system_fonts=True)
     given = {"data": json.dumps(plain(data), ensure_ascii=False), **(pictures or {})}
     try:
         content, warnings = compiler.compile_with_warnings(
@@ -40,6 +36,22 @@ def typeset(template: str, data: Data, dated: date, pictures: Mapping[str, str] 
         raise PlannerBug(f"the template {template} sets with warnings: {'; '.join(each.message for each in warnings)}")
     assert isinstance(content, bytes)
     return content
+
+
+def is_printable(picture: bytes, picture_format: str) -> bool:
+    """Whether the content of a picture file can be set: "png", "jpg" or "svg"."""
+    import typst
+
+    given = json.dumps({"bytes": [*picture], "format": picture_format})
+    source = b"#let d = json(bytes(sys.inputs.data)); #image(bytes(d.bytes), format: d.format)"
+    fonts = typst.Fonts(include_system_fonts=False, include_embedded_fonts=False)
+    try:
+        typst.Compiler(source, font_paths=fonts, ignore_system_fonts=True).compile(
+            format="pdf", sys_inputs={"data": given}
+        )
+    except typst.TypstError:
+        return False
+    return True
 
 
 def texts_in(data: object) -> Iterator[str]:

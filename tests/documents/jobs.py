@@ -17,9 +17,7 @@ QUICK = (SMALL, NONE, LARGE, "small-5-1-2-two-subs", "upgrade-around-owned-gear"
 @cache
 def demo_job(name: str, option_id: str | None = None) -> Job:
     """The papers of one option of a demo brief, the cheapest unless another is named."""
-    return job_of(
-        option_id, demo_result(name), brief=demo_brief(name), catalogue=demo_catalogue(), house=demo_house()
-    )
+    return job_of(option_id, demo_result(name), brief=demo_brief(name), catalogue=demo_catalogue(), house=demo_house())
 
 
 def solved(brief: Brief, catalogue: Catalogue, house: House) -> Job:
@@ -28,10 +26,8 @@ def solved(brief: Brief, catalogue: Catalogue, house: House) -> Job:
     return job_of(None, result, brief=brief, catalogue=catalogue, house=house)
 
 
-def quoted_in(name: str, currency: str, **terms: object) -> Job:
-    """The cheapest option of a demo brief, quoted in another currency and on other terms of the house."""
+def quoted_in(name: str, currency: str, house: House | None = None) -> Job:
+    """The cheapest option of a demo brief, quoted in another currency, and on other terms than the demo's."""
     brief = demo_brief(name)
-    asked = replace(
-        brief, project=replace(brief.project, currency=currency), limits=replace(brief.limits, budget=None)
-    )
-    return solved(asked, demo_catalogue(), replace(demo_house(), **terms))
+    asked = replace(brief, project=replace(brief.project, currency=currency), limits=replace(brief.limits, budget=None))
+    return solved(asked, demo_catalogue(), house or demo_house())

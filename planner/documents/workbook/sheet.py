@@ -32,7 +32,9 @@ class Column:
 class Sheet:
     """A sheet being filled, row by row from `FIRST_ROW`."""
 
-    def __init__(self, book: Workbook, looks: Looks, name: str, title: tuple[str, str], columns: Sequence[Column]) -> None:
+    def __init__(
+        self, book: Workbook, looks: Looks, name: str, title: tuple[str, str], columns: Sequence[Column]
+    ) -> None:
         self.looks = looks
         self.name = name
         self._last_row = _HEADING

@@ -1,0 +1,83 @@
+"""`documents BRIEF --option ID --out DIR`: every paper of one option, in a folder of its own."""
+
+import argparse
+import sys
+from pathlib import Path
+
+from planner.commands.exit_status import ExitStatus
+from planner.commands.inputs import Inputs, read_inputs
+from planner.commands.progress import terminal_progress
+from planner.commands.search_arguments import add_search_arguments
+from planner.errors import WrongUsage
+from planner.options import Result, Status
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Declares what the command takes."""
+    add_search_arguments(parser)
+    parser.add_argument("--out", metavar="DIR", type=Path, required=True, help="the folder to make for the papers")
+    parser.add_argument("--option", metavar="ID", help="the option to write papers of (default: the cheapest)")
+    parser.add_argument(
+        "--beside",
+        metavar="ID[,ID]",
+        help="the options next to it in the proposal (default: what the shortlist names, four in all at most)",
+    )
+    parser.add_argument("--replace", action="store_true", help="put the papers in place of an earlier set in DIR")
+
+
+def run(arguments: argparse.Namespace) -> ExitStatus:
+    """Reads, plans, writes. Raises BadInput, WrongUsage, PlannerBug."""
+    inputs = read_inputs(arguments.brief, arguments.catalogue, arguments.house)
+    from planner.documents.folder import refuse_folder  # late: a fault above is told before the rest loads
+    from planner.documents.papers import PAPER_NAMES
+
+    refuse_folder(arguments.out, replace=arguments.replace, ours=PAPER_NAMES)
+    result = _searched(inputs, arguments.time_limit)
+    if result.status is Status.INFEASIBLE:
+        _tell("no valid design exists for this brief and this catalogue, so there are no papers to write.")
+        for sentence in result.conflict:
+            _tell(f"cannot hold together: {sentence}")
+        return ExitStatus.NO_DESIGN
+    if not result.options:
+        _tell("time ran out before an option was found, so there are no papers to write. Allow more with --time-limit.")
+        return ExitStatus.OUT_OF_TIME
+    _write(result, inputs, arguments)
+    if result.status is Status.PARTIAL:
+        _tell("time ran out before the options were proven; the papers say so.")
+        return ExitStatus.OUT_OF_TIME
+    return ExitStatus.ANSWERED
+
+
+def _searched(inputs: Inputs, time_limit_s: float) -> Result:
+    from planner.plan import options
+
+    with terminal_progress(sys.stderr) as progress:
+        return options(inputs.brief, inputs.catalogue, inputs.house, time_limit_s=time_limit_s, progress=progress)
+
+
+def _write(result: Result, inputs: Inputs, arguments: argparse.Namespace) -> None:
+    from planner.documents.folder import write_folder
+    from planner.documents.job import job_of
+    from planner.documents.papers import papers
+
+    beside = None if arguments.beside is None else [each.strip() for each in arguments.beside.split(",")]
+    job = job_of(
+        arguments.option,
+        result,
+        brief=inputs.brief,
+        catalogue=inputs.catalogue,
+        house=inputs.house,
+        beside=beside,
+    )
+    written = papers(job)
+    try:
+        write_folder(arguments.out, written)
+    except OSError as error:
+        raise WrongUsage(f"cannot write papers to {arguments.out}: {error.strerror}.") from error
+    print(f"Papers of option {job.option.id} in {arguments.out}:")
+    for paper in written:
+        print(f"  {paper.name}")
+
+
+def _tell(text: str) -> None:
+    print(f"planner: {text}", file=sys.stderr)

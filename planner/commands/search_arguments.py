@@ -1,0 +1,32 @@
+"""The arguments of every command that searches for options: its three inputs, and how long it may take."""
+
+import argparse
+import math
+from pathlib import Path
+
+
+def add_search_arguments(parser: argparse.ArgumentParser) -> None:
+    """Declares `brief`, `catalogue`, `house` and `time_limit`."""
+    parser.add_argument("brief", metavar="BRIEF", type=Path, help="the brief, a TOML file")
+    parser.add_argument(
+        "--catalogue",
+        metavar="DIR",
+        type=Path,
+        help="catalogue folder or workbook (default: two folders above the brief)",
+    )
+    parser.add_argument(
+        "--house", metavar="FILE", type=Path, help="house settings (default: house.toml of the catalogue)"
+    )
+    parser.add_argument(
+        "--time-limit", metavar="S", type=_seconds, default=60.0, help="seconds to search at most (default: 60)"
+    )
+
+
+def _seconds(text: str) -> float:
+    try:
+        seconds = float(text)
+    except ValueError:
+        seconds = math.nan
+    if not (math.isfinite(seconds) and seconds > 0):
+        raise argparse.ArgumentTypeError(f"{text!r} is not a number of seconds above zero")
+    return seconds

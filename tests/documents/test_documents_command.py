@@ -1,0 +1,68 @@
+"""The command: which option, where the files go, what each exit status says."""
+
+from pathlib import Path
+
+import pytest
+
+from planner.cli import main
+from planner.commands.exit_status import ExitStatus
+from planner.documents.papers import PAPER_NAMES
+from tests.documents.jobs import SMALL
+from tests.plan.demo import DEMO
+
+BRIEF = str(DEMO / "briefs" / f"{SMALL}.toml")
+IMPOSSIBLE = str(DEMO / "briefs" / "impossible-balanced-with-rca-subs.toml")
+
+
+def contents(folder: Path) -> dict[str, bytes]:
+    return {path.name: path.read_bytes() for path in folder.iterdir()}
+
+
+def test_it_writes_every_paper_and_the_same_bytes_again(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    for name in ("one", "two"):
+        assert main(["documents", BRIEF, "--option", "1", "--out", str(tmp_path / name)]) == ExitStatus.ANSWERED
+    one = contents(tmp_path / "one")
+    assert set(one) == set(PAPER_NAMES)
+    assert one == contents(tmp_path / "two")
+    said = capsys.readouterr()
+    assert all(name in said.out for name in PAPER_NAMES)
+    assert said.err == ""
+
+
+def test_an_existing_folder_is_refused_before_the_search_and_replaced_when_asked(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out = tmp_path / "set"
+    out.mkdir()
+    (out / PAPER_NAMES[0]).write_bytes(b"old")
+    assert main(["documents", BRIEF, "--out", str(out)]) == ExitStatus.WRONG_USAGE
+    assert "exists already" in capsys.readouterr().err
+    assert contents(out) == {PAPER_NAMES[0]: b"old"}
+    assert main(["documents", BRIEF, "--out", str(out), "--replace"]) == ExitStatus.ANSWERED
+    assert set(contents(out)) == set(PAPER_NAMES)
+
+
+def test_an_option_that_is_not_there_is_told_with_those_that_are(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["documents", BRIEF, "--option", "99", "--out", str(tmp_path / "set")]) == ExitStatus.WRONG_USAGE
+    assert "no option 99. The options are 1" in capsys.readouterr().err
+    assert not (tmp_path / "set").exists()
+
+
+def test_without_a_design_there_are_no_papers(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["documents", IMPOSSIBLE, "--out", str(tmp_path / "set")]) == ExitStatus.NO_DESIGN
+    said = capsys.readouterr().err
+    assert "no valid design exists" in said
+    assert "every line connection is balanced" in said
+    assert not (tmp_path / "set").exists()
+
+
+def test_letters_that_cannot_be_printed_are_bad_input(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    text = Path(BRIEF).read_text(encoding="utf-8").replace('client = "', 'client = "山田 ')
+    brief = tmp_path / "brief.toml"
+    brief.write_text(text, encoding="utf-8")
+    arguments = ["documents", str(brief), "--catalogue", str(DEMO), "--out", str(tmp_path / "set")]
+    assert main(arguments) == ExitStatus.BAD_INPUT
+    assert "U+5C71" in capsys.readouterr().err
+    assert not (tmp_path / "set").exists()
