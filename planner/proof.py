@@ -4,6 +4,7 @@ from dataclasses import replace
 
 from planner.allocation.trade_off import Found, TradeOff
 from planner.assembly.assemble import assemble
+from planner.bass.option_measure import BassMeasure, bass_measure
 from planner.brief.records import Brief, Measure
 from planner.catalogue.records import Catalogue
 from planner.checks import Verdict, Verifier
@@ -32,7 +33,14 @@ def proven_options(
         checked.append((entry, design, verdict))
     checked.sort(key=lambda c: (c[2].measures.price_minor, _order(c[2])))
     return tuple(
-        _option(str(number), entry, design, verdict, examine(design, brief, catalogue))
+        _option(
+            str(number),
+            entry,
+            design,
+            verdict,
+            examine(design, brief, catalogue),
+            bass_measure(design, brief, catalogue),
+        )
         for number, (entry, design, verdict) in enumerate(checked, 1)
     )
 
@@ -43,8 +51,10 @@ def _order(verdict: Verdict) -> tuple[int, ...]:
     return (-m.independent_subs, m.subs_lost_worst, m.conversions, -m.spare_outputs, m.joints)
 
 
-def _option(number: str, entry: Found, design: Design, verdict: Verdict, examined: Examination) -> Option:
-    """The option, with what the physics says of it after what the verifier says."""
+def _option(
+    number: str, entry: Found, design: Design, verdict: Verdict, examined: Examination, bass: BassMeasure
+) -> Option:
+    """The option, with what physics and bass say of it after what the verifier says."""
     return Option(
         id=number,
         design=design,
@@ -52,10 +62,11 @@ def _option(number: str, entry: Found, design: Design, verdict: Verdict, examine
             verdict.measures,
             earth_loops=len(examined.earth_loops),
             least_margin_db=examined.least_margin_db,
+            bass_spread_db=bass.spread_db,
         ),
         quote=verdict.quote,
         ledger=verdict.ledger,
-        findings=(*verdict.findings, *examined.findings),
+        findings=(*verdict.findings, *examined.findings, *bass.findings),
         proven=entry.proven,
         drives=verdict.drives,
     )

@@ -6,3 +6,4 @@ from numpy.typing import NDArray
 Reals = NDArray[np.float64]
 Complexes = NDArray[np.complex128]
 Wholes = NDArray[np.int64]
+Truths = NDArray[np.bool_]

@@ -75,6 +75,13 @@ def bass_field(
     return field, response.truncation
 
 
+def own_slope_db(subwoofers: Sequence[PlacedSubwoofer], frequency_hz: Reals) -> Reals:
+    """The level of these subwoofers together in the open, from low corner to crossover, (frequency,)."""
+    mean = np.mean([_filter(one, frequency_hz) for one in subwoofers], axis=0)
+    slope: Reals = 20 * np.log10(np.abs(mean))
+    return slope
+
+
 def _filter(subwoofer: PlacedSubwoofer, frequency_hz: Reals) -> Complexes:
     upper = crossover(CROSSOVER_HZ, frequency_hz)
     if subwoofer.low_corner_hz is None:

@@ -28,6 +28,7 @@ _SETTLED, _SETTLED_PAIR = 2, 6
 _BASINS = 12
 _SEEDS = 4
 _THINNING = 2
+_PAIR_STEP_HZ = 2.0
 _QUICK_THINNING = 4
 _QUICK_SWEEPS = 2
 _QUICK_STEPS = 6
@@ -85,13 +86,18 @@ def best_settings(task: Task, known: Sequence[Best] = ()) -> Best:
     if len(task.groups) == 1:
         return best
     pair = len(task.groups) == 2
-    thinned = task if pair else task.thinned(_THINNING)
+    thinned = task.thinned(_THINNING if not pair else _thinning_of_a_pair(task))
     low = descend(thinned, stacked([given, _wide_search(thinned, given)]))
     cost = thinned.appraise(low).cost(task.most_loss_db)
     near = snapped(task, descend(task, low.rows(_best_different(cost, _SETTLED_PAIR if pair else _SETTLED))))
     found = _best_of(task, stacked([settled(task, near.rows([row])) for row in range(len(near))]))
     worth_it = found.variance_db2 < (1 - _WORTH_SETTING) * best.variance_db2
     return found if worth_it and found.loss_db <= task.most_loss_db + LOSS_HAIR_DB else best
+
+
+def _thinning_of_a_pair(task: Task) -> int:
+    """A pair is searched so that nothing is missed: every second hertz."""
+    return max(1, int(_PAIR_STEP_HZ / np.diff(task.frequency_hz).max()))
 
 
 def _wide_search(thinned: Task, given: Trials) -> Trials:

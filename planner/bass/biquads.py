@@ -1,7 +1,7 @@
-"""Second-order filters, and the two that every subwoofer plays through.
+"""Second-order filters: the two that every subwoofer plays through, and those that take off a peak.
 
-Source: R. Bristow-Johnson, Audio EQ Cookbook (W3C Audio Working Group note): low-pass and
-high-pass from the bilinear transform, w0 = 2π f0 / fs, α = sin w0 / 2Q.
+Source: R. Bristow-Johnson, Audio EQ Cookbook (W3C Audio Working Group note): low-pass, high-pass
+and peaking equaliser from the bilinear transform, w0 = 2π f0 / fs, α = sin w0 / 2Q.
 """
 
 import math
@@ -42,6 +42,21 @@ def high_pass(corner_hz: float, q: float = FLAT_Q, sample_rate_hz: float = SAMPL
     """12 dB an octave below the corner."""
     cos = math.cos(2 * math.pi * corner_hz / sample_rate_hz)
     return _biquad((1 + cos) / 2, -(1 + cos), corner_hz, q, sample_rate_hz)
+
+
+def peaking(centre_hz: float, gain_db: float, q: float, sample_rate_hz: float = SAMPLE_RATE_HZ) -> Biquad:
+    """So many decibels at its centre, none far from it.
+
+    A cut undoes a boost of as many decibels: Q is the cookbook's, of the geometric mean of both slopes.
+    """
+    w0 = 2 * math.pi * centre_hz / sample_rate_hz
+    alpha, amplitude = math.sin(w0) / (2 * q), 10 ** (gain_db / 40)
+    a0 = 1 + alpha / amplitude
+    middle = -2 * math.cos(w0) / a0
+    return Biquad(
+        b=((1 + alpha * amplitude) / a0, middle, (1 - alpha * amplitude) / a0),
+        a=(1.0, middle, (1 - alpha / amplitude) / a0),
+    )
 
 
 def low_corner(corner_hz: float, frequency_hz: Reals) -> Complexes:

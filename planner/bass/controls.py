@@ -1,5 +1,6 @@
 """What can be set for a group of subwoofers that share one adjustable output, and what is set."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 Grouping = tuple[tuple[int, ...], ...]
@@ -32,6 +33,10 @@ class ControlRange:
     delay_step_ms: float = 0.1
     polarity: bool = True
 
+    def holds(self, setting: Setting) -> bool:
+        """Whether the setting is within the range."""
+        return self.nearest(setting) == setting
+
     def nearest(self, setting: Setting) -> Setting:
         """The setting within the range that is nearest to this one.
 
@@ -51,10 +56,30 @@ USUAL_RANGE = ControlRange()
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class ControlGroup:
-    """Subwoofers, by index, that share one output, and what that output offers."""
+    """Subwoofers, by index, that share one output, and what that output offers.
+
+    `late_ms`: how much later its sound sets out than that of the earliest group, before anything is set.
+    """
 
     members: tuple[int, ...]
     range: ControlRange = USUAL_RANGE
+    late_ms: float = 0.0
+
+
+def joined(groups: Sequence[ControlGroup]) -> ControlGroup:
+    """All their subwoofers on one output, which offers no more than each of theirs."""
+    ranges = [group.range for group in groups]
+    return ControlGroup(
+        members=tuple(sorted(member for group in groups for member in group.members)),
+        range=ControlRange(
+            least_gain_db=max(one.least_gain_db for one in ranges),
+            gain_step_db=max(one.gain_step_db for one in ranges),
+            most_delay_ms=min(one.most_delay_ms for one in ranges),
+            delay_step_ms=max(one.delay_step_ms for one in ranges),
+            polarity=all(one.polarity for one in ranges),
+        ),
+        late_ms=min(group.late_ms for group in groups),
+    )
 
 
 def sorted_grouping(groups: Grouping) -> Grouping:

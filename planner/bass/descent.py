@@ -18,15 +18,15 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from planner.bass.arrays import Complexes, Reals
+from planner.bass.arrays import Complexes, Reals, Truths
 from planner.bass.task import PENALTY_PER_DB2, SILENCE, Task, decibels
 from planner.bass.trials import Trials
 
 _STEPS = 30
-_FIRST_DAMPING, _LEAST_DAMPING, _MOST_DAMPING = 1e-2, 1e-7, 1e6
+_FIRST_DAMPING, _LEAST_DAMPING, _MOST_DAMPING = 1e-2, 1e-7, 1e5
 _EASIER, _HARDER = 0.2, 4.0
-# A trial has arrived when so many steps in a row gain less than this part of its cost.
-_PATIENCE, _ARRIVED = 4, 1e-5
+# A trial has arrived when so many steps gain less than this part of its cost, or even the shortest gain nothing.
+_PATIENCE, _ARRIVED = 3, 1e-5
 
 
 @dataclass(frozen=True, kw_only=True, slots=True, eq=False)
@@ -36,28 +36,49 @@ class Slope:
     gradient: Reals
     normal: Reals
 
+    def rows(self, kept: Truths) -> "Slope":
+        """That of some of the trials."""
+        return Slope(gradient=self.gradient[kept], normal=self.normal[kept])
 
-def descend(task: Task, trials: Trials, steps: int = _STEPS) -> Trials:
-    """Each trial's nearest best gains and delays. Polarities stay; no trial gets worse."""
+    def renewed(self, moved: Truths, there: "Slope") -> "Slope":
+        """With that of the trials that have moved as it is where they are now."""
+        gradient, normal = self.gradient.copy(), self.normal.copy()
+        gradient[moved], normal[moved] = there.gradient, there.normal
+        return Slope(gradient=gradient, normal=normal)
+
+
+def descend(task: Task, trials: Trials, steps: int = _STEPS, arrived: float = _ARRIVED) -> Trials:
+    """Each trial's nearest best gains and delays. Polarities stay; no trial gets worse.
+
+    One whose steps gain no more than `arrived` of its cost, several in a row, is left where it is.
+    """
     low, high = _bounds(task)
     at = np.concatenate([trials.gain_db, trials.delay_ms], axis=1)
     cost = _cost(task, trials)
-    downhill = slope(task, trials)
     damping = np.full(len(trials), _FIRST_DAMPING)
     resting = np.zeros(len(trials))
+    moving = np.arange(len(trials))
+    downhill = slope(task, trials)
     for _ in range(steps):
-        step = _damped_step(downhill, damping, _free(at, downhill.gradient, low, high))
-        tried = np.clip(at + step, low, high)
-        tried_cost = _cost(task, _trials(tried, trials.sign))
-        better = tried_cost < cost
-        resting = np.where(better & (cost - tried_cost > _ARRIVED * cost), 0, resting + 1)
-        at = np.where(better[:, None], tried, at)
-        cost = np.where(better, tried_cost, cost)
-        damping = np.clip(damping * np.where(better, _EASIER, _HARDER), _LEAST_DAMPING, _MOST_DAMPING)
-        if resting.min() >= _PATIENCE:
+        step = _damped_step(downhill, damping[moving], _free(at[moving], downhill.gradient, low, high))
+        tried = np.clip(at[moving] + step, low, high)
+        tried_cost = _cost(task, _trials(tried, trials.sign[moving]))
+        better = tried_cost < cost[moving]
+        gains_much = better & (cost[moving] - tried_cost > arrived * cost[moving])
+        tried_all = damping[moving] >= _MOST_DAMPING
+        resting[moving] = np.where(gains_much, 0, resting[moving] + (better | tried_all))
+        at[moving] = np.where(better[:, None], tried, at[moving])
+        cost[moving] = np.where(better, tried_cost, cost[moving])
+        eased = damping[moving] * np.where(better, _EASIER, _HARDER)
+        damping[moving] = np.clip(eased, _LEAST_DAMPING, _MOST_DAMPING)
+        still_moving = resting[moving] < _PATIENCE
+        if not still_moving.any():
             break
-        if better.any():
-            downhill = slope(task, _trials(at, trials.sign))
+        moving = moving[still_moving]
+        downhill = downhill.rows(still_moving)
+        moved = better[still_moving]
+        if moved.any():
+            downhill = downhill.renewed(moved, slope(task, _trials(at, trials.sign).rows(moving[moved])))
     return _trials(at, trials.sign)
 
 

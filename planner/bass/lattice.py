@@ -68,20 +68,22 @@ def scan(
     cost = np.full(len(now), np.inf)
     frequencies_hz = tuple(task.frequency_hz.tolist())
     lattices = {one.range: lattice(frequencies_hz, one.range) for one in task.groups}
+    moving = np.arange(len(now))
     for _ in range(sweeps):
-        moved = False
+        before = cost[moving]
         for group in range(len(task.groups)) if movable is None else movable:
             grid = lattices[task.groups[group].range]
-            costs = _costs(task, now, group, grid)
+            costs = _costs(task, now.rows(moving), group, grid)
             found = costs.argmin(axis=1)
-            found_cost = costs[np.arange(len(now)), found]
-            better = found_cost < cost - _MOVED
-            now.gain_db[better, group] = grid.gain_db[found[better]]
-            now.delay_ms[better, group] = grid.delay_ms[found[better]]
-            now.sign[better, group] = grid.sign[found[better]]
-            cost = np.where(better, found_cost, cost)
-            moved = moved or bool(better.any())
-        if not moved:
+            found_cost = costs[np.arange(len(moving)), found]
+            better = found_cost < cost[moving] - _MOVED
+            movers, there = moving[better], found[better]
+            now.gain_db[movers, group] = grid.gain_db[there]
+            now.delay_ms[movers, group] = grid.delay_ms[there]
+            now.sign[movers, group] = grid.sign[there]
+            cost[movers] = found_cost[better]
+        moving = moving[cost[moving] < before]
+        if not len(moving):
             break
     return now, cost
 

@@ -1,31 +1,23 @@
 """The whole prediction for a brief: before, each way of control, and one subwoofer to all of them."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from planner.bass.bass_field import bass_field, frequencies, seat_weights
+from planner.bass.band import USUAL_BAND, Band
+from planner.bass.best_of_groups import ways_of
 from planner.bass.controls import USUAL_RANGE, ControlRange
 from planner.bass.counts import Count, Positions, counts
-from planner.bass.groupings import Permutation
-from planner.bass.mirrors import mirror_symmetries
 from planner.bass.notes import notes
 from planner.bass.outcome import Outcome, outcome
 from planner.bass.refusals import bass_faults, shoebox
 from planner.bass.room_response import Truncation
+from planner.bass.scene import Scene, field_of, symmetries_of
 from planner.bass.shoebox import Shoebox
 from planner.bass.subwoofers import PlacedSubwoofer, placed_subwoofers
 from planner.bass.task import MOST_LOSS_DB
-from planner.bass.ways import MOST_SUBWOOFERS, Search, Way, ways_of_control
+from planner.bass.ways import MOST_SUBWOOFERS, Search, Way
 from planner.brief.records import Brief, Seat
 from planner.catalogue.records import Catalogue
 from planner.errors import BadInput
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Band:
-    """The frequencies that the spread is judged over, both ends included."""
-
-    low_hz: float = 20.0
-    high_hz: float = 80.0
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -65,7 +57,7 @@ class BassStudy:
 def bass_study(
     brief: Brief,
     catalogue: Catalogue,
-    band: Band = Band(),
+    band: Band = USUAL_BAND,
     control: ControlRange = USUAL_RANGE,
     most_loss_db: float = MOST_LOSS_DB,
     name: str = "brief.toml",
@@ -78,16 +70,18 @@ def bass_study(
         raise BadInput(faults)
     room = shoebox(brief.room)
     subwoofers = placed_subwoofers(brief, catalogue)
-    field, truncation = bass_field(room, frequencies(room, band.low_hz, band.high_hz), subwoofers, brief.seats)
     used = tuple(one for one in subwoofers if one.used)
+    scene = Scene(room=room, band=band, subwoofers=used, seats=brief.seats)
+    everywhere = replace(scene, subwoofers=subwoofers)
+    field, truncation = field_of(everywhere)
     search = Search(
         field=field,
         subwoofers=len(used),
         control=control,
         most_loss_db=most_loss_db,
-        symmetries=_symmetries(room, used, brief.seats),
+        symmetries=symmetries_of(scene),
     )
-    ways = ways_of_control(search)
+    ways = ways_of(scene, control, most_loss_db)
     return BassStudy(
         band=band,
         room=room,
@@ -98,7 +92,7 @@ def bass_study(
         seats=brief.seats,
         subwoofers=subwoofers,
         ways=tuple(_compared(search, way, used, brief.seats) for way in ways),
-        counts=_counts(search, brief, subwoofers, ways),
+        counts=_counts(search, brief, everywhere, ways),
         notes=notes(room, len(field.frequency_hz), band.low_hz, band.high_hz, subwoofers, brief.seats),
     )
 
@@ -108,29 +102,12 @@ def _compared(search: Search, way: Way, used: tuple[PlacedSubwoofer, ...], seats
     return ComparedWay(way=way, outcome=outcome(search.task(way.best.grouping), way.best, search.field, used, names))
 
 
-def _counts(
-    search: Search, brief: Brief, subwoofers: tuple[PlacedSubwoofer, ...], ways: tuple[Way, ...]
-) -> tuple[Count, ...]:
-    if len(subwoofers) == 1 or search.subwoofers > MOST_SUBWOOFERS:
+def _counts(search: Search, brief: Brief, everywhere: Scene, ways: tuple[Way, ...]) -> tuple[Count, ...]:
+    if len(everywhere.subwoofers) == 1 or search.subwoofers > MOST_SUBWOOFERS:
         return ()
     positions = Positions(
-        set_of=tuple(one.set_index for one in subwoofers),
+        set_of=tuple(one.set_index for one in everywhere.subwoofers),
         most=tuple(group.most for group in brief.subwoofers),
-        symmetries=_symmetries(shoebox(brief.room), subwoofers, brief.seats),
+        symmetries=symmetries_of(everywhere),
     )
     return counts(search, positions, ways)
-
-
-def _symmetries(
-    room: Shoebox, subwoofers: tuple[PlacedSubwoofer, ...], seats: tuple[Seat, ...]
-) -> tuple[Permutation, ...]:
-    """A subwoofer's kind is its set: one model, and one limit on how many."""
-    weights = seat_weights(seats)
-    return mirror_symmetries(
-        room.size_m,
-        [((one.position.x_m, one.position.y_m, one.position.z_m), one.set_index) for one in subwoofers],
-        [
-            ((seat.position.x_m, seat.position.y_m, seat.position.z_m), float(weight))
-            for seat, weight in zip(seats, weights, strict=True)
-        ],
-    )

@@ -5,6 +5,8 @@ from dataclasses import dataclass
 
 from planner.brief.records import Brief, Point, SubwooferSet
 from planner.catalogue.records import Catalogue, Subwoofer
+from planner.design import Design, UnitKind
+from planner.placement import Member
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -25,6 +27,11 @@ class PlacedSubwoofer:
     max_spl_db: float | None
 
     @property
+    def member(self) -> Member:
+        """Its place in the brief."""
+        return self.set_name, self.position_index
+
+    @property
     def name(self) -> str:
         """The set's name, with a number from 1 for its position."""
         return f"{self.set_name} {self.position_index + 1}"
@@ -36,20 +43,36 @@ def placed_subwoofers(brief: Brief, catalogue: Catalogue) -> tuple[PlacedSubwoof
     return (*(one for one in everything if one.used), *(one for one in everything if not one.used))
 
 
+def subwoofers_in(design: Design, brief: Brief, catalogue: Catalogue) -> tuple[PlacedSubwoofer, ...]:
+    """Those that a design has, of the models that it chose, in the order of the brief."""
+    sku_by_member = {unit.member: unit.sku for unit in design.units if unit.kind is UnitKind.SUBWOOFER}
+    record_by_sku = {one.sku: one for one in catalogue.subwoofers}
+    return tuple(
+        _one(group, n, m, record_by_sku.get(sku_by_member[group.name, m]), used=True)
+        for n, group in enumerate(brief.subwoofers)
+        for m in range(len(group.positions))
+        if (group.name, m) in sku_by_member
+    )
+
+
 def _placed(brief: Brief, catalogue: Catalogue) -> Iterator[PlacedSubwoofer]:
     for n, group in enumerate(brief.subwoofers):
         model = _model(group, catalogue)
-        for m, position in enumerate(group.positions):
-            yield PlacedSubwoofer(
-                set_name=group.name,
-                set_index=n,
-                position_index=m,
-                position=position,
-                used=m < group.most,
-                model=model.sku if model else None,
-                low_corner_hz=model.low_corner_hz if model else None,
-                max_spl_db=model.max_spl_db if model else None,
-            )
+        for m in range(len(group.positions)):
+            yield _one(group, n, m, model, used=m < group.most)
+
+
+def _one(group: SubwooferSet, set_index: int, index: int, model: Subwoofer | None, *, used: bool) -> PlacedSubwoofer:
+    return PlacedSubwoofer(
+        set_name=group.name,
+        set_index=set_index,
+        position_index=index,
+        position=group.positions[index],
+        used=used,
+        model=model.sku if model else None,
+        low_corner_hz=model.low_corner_hz if model else None,
+        max_spl_db=model.max_spl_db if model else None,
+    )
 
 
 def _model(group: SubwooferSet, catalogue: Catalogue) -> Subwoofer | None:

@@ -105,14 +105,15 @@ class Task:
 def task(field: BassField, groups: Sequence[ControlGroup], most_loss_db: float = MOST_LOSS_DB) -> Task:
     """The subwoofers of these groups, added up in them; others of the field are silent."""
     members = [list(group.members) for group in groups]
-    pressure = np.stack([field.pressure[:, one].sum(axis=1) for one in members], axis=1)
+    together = np.stack([field.pressure[:, one].sum(axis=1) for one in members], axis=1)
+    turn = -2j * np.pi / 1000 * field.frequency_hz[:, None] * np.array([group.late_ms for group in groups])
     headroom_db = np.array([field.headroom_db[one].min() for one in members])
     return Task(
         frequency_hz=field.frequency_hz,
-        pressure=pressure,
+        pressure=together * np.exp(turn)[:, :, None],
         seat_weight=field.seat_weight,
         headroom_db=headroom_db - headroom_db.min(),
-        reference_db=_mean_level_db(pressure, field.seat_weight),
+        reference_db=_mean_level_db(together, field.seat_weight),
         groups=tuple(groups),
         most_loss_db=most_loss_db,
     )
@@ -120,7 +121,8 @@ def task(field: BassField, groups: Sequence[ControlGroup], most_loss_db: float =
 
 def decibels(pressure: Complexes) -> Reals:
     """Levels of pressure ratios; silence is shown as -300 dB."""
-    level_db: Reals = 20 * np.log10(np.maximum(np.abs(pressure), SILENCE))
+    power = pressure.real**2 + pressure.imag**2  # a square root would only be undone by the logarithm
+    level_db: Reals = 10 * np.log10(np.maximum(power, SILENCE**2))
     return level_db
 
 

@@ -50,7 +50,7 @@ def test_downhill_is_never_uphill_nor_out_of_range(seed: int) -> None:
 
 def test_it_ends_where_no_control_can_move_further_downhill() -> None:
     at = grouped(field(ROOM, CORNERS_M, SEATS_M), ((0, 1), (2, 3)), ControlRange(most_delay_ms=40.0))
-    found = descend(at, spread_out(at, 4), steps=200)
+    found = descend(at, spread_out(at, 4), steps=200, arrived=0.0)
     gradient = slope(at, found).gradient
     controls = np.concatenate([found.gain_db, found.delay_ms], axis=1)
     low, high = np.array([-12.0, -12.0, 0.0, 0.0]), np.array([0.0, 0.0, 40.0, 40.0])

@@ -6,10 +6,11 @@ import numpy as np
 import pytest
 from scipy import signal
 
+from planner.bass.band import Band
 from planner.bass.bass_field import bass_field, frequencies
 from planner.bass.refusals import shoebox
 from planner.bass.room_response import room_response
-from planner.bass.study import Band, bass_study
+from planner.bass.study import bass_study
 from planner.bass.subwoofers import placed_subwoofers
 from planner.brief.records import Seat
 from tests.bass.example import BRIEF, CATALOGUE, FRONT
