@@ -169,7 +169,7 @@ class Finding:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Measures:
-    """M1 to M9 of one design. None: a part that would give it is not built yet."""
+    """M1 to M9 of one design. None: it cannot be told; a finding says why."""
 
     price_minor: int
     independent_subs: int

@@ -10,7 +10,7 @@ from planner.tables.layout import paragraph, section
 from planner.tables.shortlist import shortlist
 from planner.tables.trade_off import trade_off_table
 
-NOT_CHECKED = ("predicted bass at the seats (M9)",)
+NOT_CHECKED = ("the bass in a room that is not an empty rectangular box: the spread (M9) is a prediction",)
 NOT_CHECKED_WARNING = (
     "Levels, noise, power, load, delays, mains and earth loops (R11 to R17, with M7 and M8) are computed and told among"
     " the findings of each option, but what is proposed does not keep to them yet: a design that is valid here can"
