@@ -98,3 +98,9 @@ def test_another_option_is_picked_by_its_id(monkeypatch: pytest.MonkeyPatch) -> 
     sound(app.selectbox(key="option").set_value("2").run())
     assert app.metric[0].value == "EUR 9,818.00"
     assert "+830.00 over the cheapest" in shown(app).replace("*", "")
+
+
+def test_the_least_margin_and_the_earth_loops_are_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    """M8 and M7, of which the example knows neither."""
+    figures = {metric.label: metric.value for metric in option_screen(monkeypatch).metric}
+    assert (figures["Least margin"], figures["Earth loops"]) == ("not known", "not known")

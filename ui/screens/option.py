@@ -3,12 +3,28 @@
 import streamlit as st
 
 from planner.options import Option
+from planner.physics import examine
 from planner.tables.amounts import amount, difference, over_minor
+from planner.tables.cells import decimals
 from planner.words import buys_words, drive_words, offers_words
 from ui.answers import Answered, Question, Refused
 from ui.markup import literal
 from ui.session import Screen, Session, go_to
+from ui.widgets.chain_view import chain_view
 from ui.widgets.option_detail import bill, findings, ledger, not_checked, outputs, wiring
+from ui.widgets.physics_tables import delays, earth, loudness, mains
+
+_PARTS = (
+    "Bill of materials",
+    "Output map",
+    "Leads",
+    "Channel ledger",
+    "Line levels",
+    "Loudness",
+    "Delays",
+    "Earth and mains",
+    "Findings",
+)
 
 
 def render(session: Session, asked: Question | Refused) -> None:
@@ -52,8 +68,13 @@ def _summary(option: Option, cheapest: Option) -> None:
         ("Lost by one failure", str(measures.subs_lost_worst)),
         ("Conversions", str(measures.conversions)),
         ("Joints and boxes", str(measures.joints)),
+        (
+            "Least margin",
+            "not known" if measures.least_margin_db is None else f"{decimals(measures.least_margin_db)} dB",
+        ),
+        ("Earth loops", "not known" if measures.earth_loops is None else str(measures.earth_loops)),
     )
-    with st.container(horizontal=True, gap="medium"):
+    with st.container(horizontal=True, gap="small"):
         for label, value in figures:
             st.metric(label, value, width="content")
     if option is cheapest:
@@ -65,7 +86,8 @@ def _summary(option: Option, cheapest: Option) -> None:
 
 def _detail(option: Option, shown: Answered) -> None:
     question = shown.question
-    tabs = st.tabs(["Bill of materials", "Output map", "Leads", "Channel ledger", "Findings"], key="detail")
+    examined = examine(option.design, question.brief, question.gear.catalogue)
+    tabs = st.tabs(_PARTS, key="detail", on_change="rerun")
     with tabs[0]:
         bill(option, question.brief, question.gear.catalogue, question.gear.house)
     with tabs[1]:
@@ -74,6 +96,16 @@ def _detail(option: Option, shown: Answered) -> None:
         wiring(option)
     with tabs[3]:
         ledger(option)
-    with tabs[4]:
+    if tabs[4].open:  # its diagram takes longer to draw than all the rest
+        with tabs[4]:
+            chain_view(examined, option.id)
+    with tabs[5]:
+        loudness(examined)
+    with tabs[6]:
+        delays(examined)
+    with tabs[7]:
+        earth(examined)
+        mains(examined)
+    with tabs[8]:
         findings(option)
         not_checked()

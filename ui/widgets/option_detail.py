@@ -1,9 +1,7 @@
 """The parts of one option, each as a table of text as the command prints it."""
 
-from collections.abc import Mapping, Sequence
-from decimal import Decimal
+from collections.abc import Mapping
 
-import pandas as pd
 import streamlit as st
 
 from planner.brief.records import Brief
@@ -17,6 +15,7 @@ from planner.tables.detail import bill_rows, bill_sums, channel_words
 from planner.tables.report import NOT_CHECKED, NOT_CHECKED_WARNING
 from planner.words import lead_words
 from ui.markup import literal
+from ui.widgets.table import table
 
 _SEVERITY_WORDS: Mapping[Severity, str] = {
     Severity.INVALID: "breaks a rule",
@@ -29,11 +28,11 @@ def bill(option: Option, brief: Brief, catalogue: Catalogue, house: House) -> No
     """What is bought and done, and the sums down to the total with tax."""
     currency = option.quote.currency
     headings = ("Count", "Item", "Supplier", f"Each, {currency}", f"Sum, {currency}")
-    _table(headings, bill_rows(option, catalogue), "Bill of materials", figures=(headings[0], *headings[3:]))
+    table(headings, bill_rows(option, catalogue), "Bill of materials", figures=(headings[0], *headings[3:]))
     sums = [(words, figure(minor, currency)) for words, minor in bill_sums(option, brief, house)]
     _, right = st.columns([3, 2])
     with right:
-        _table(("Sums", currency), sums, "Sums of the bill", figures=(currency,))
+        table(("Sums", currency), sums, "Sums of the bill", figures=(currency,))
 
 
 def outputs(option: Option) -> None:
@@ -49,7 +48,7 @@ def outputs(option: Option) -> None:
         )
         for line in output_map(option.design)
     ]
-    _table(("Output", "Channel", "Leads", "Through", "Drives"), rows, "Output map")
+    table(("Output", "Channel", "Leads", "Through", "Drives"), rows, "Output map")
 
 
 def wiring(option: Option) -> None:
@@ -65,14 +64,14 @@ def wiring(option: Option) -> None:
         for connection in option.design.connections
     ]
     headings = ("From", "To", "Channel", "Lead", "Length wanted, m")
-    _table(headings, rows, "Leads", figures=headings[-1:])
+    table(headings, rows, "Leads", figures=headings[-1:])
 
 
 def ledger(option: Option) -> None:
     """Have, used and spare of every port group."""
     rows = [(line.device, line.group, str(line.have), str(line.used), str(line.spare)) for line in option.ledger]
     headings = ("Device", "Port group", "Have", "Used", "Spare")
-    _table(headings, rows, "Channel ledger", figures=headings[2:])
+    table(headings, rows, "Channel ledger", figures=headings[2:])
 
 
 def findings(option: Option) -> None:
@@ -84,7 +83,7 @@ def findings(option: Option) -> None:
         (finding.rule, _SEVERITY_WORDS[finding.severity], finding.subject, finding.message)
         for finding in option.findings
     ]
-    _table(("Rule", "How grave", "Of what", "Finding"), rows, "Findings")
+    table(("Rule", "How grave", "Of what", "Finding"), rows, "Findings")
 
 
 def not_checked() -> None:
@@ -93,23 +92,3 @@ def not_checked() -> None:
         st.markdown("**Not checked yet**")
         st.markdown(NOT_CHECKED_WARNING)
         st.markdown("\n".join(f"- {literal(text)}" for text in NOT_CHECKED))
-
-
-def _table(headings: Sequence[str], rows: Sequence[Sequence[str]], alt: str, figures: Sequence[str] = ()) -> None:
-    """A table of text, which wraps and can be printed, with the columns of `figures` set to the right.
-
-    Streamlit sets numbers to the right and nothing else: figures go in as the numbers that they
-    write, and are shown with thousands set apart as the planner writes them.
-    """
-    if not rows:
-        st.markdown("Nothing to list.")
-        return
-    columns = dict(zip(headings, zip(*rows, strict=True), strict=True))
-    cells = pd.DataFrame(
-        {
-            heading: [Decimal(cell.replace(",", "")) if heading in figures else literal(cell) for cell in column]
-            for heading, column in columns.items()
-        },
-        dtype=object,
-    )
-    st.table(cells.style.hide(axis="index").format(dict.fromkeys(figures, "{:,}")), border="horizontal", alt=alt)
