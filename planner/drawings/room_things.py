@@ -1,0 +1,107 @@
+"""What stands in the room of a design: loudspeakers, subwoofers, seats, rack, and the way of each cable."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+from itertools import pairwise
+
+from planner.brief.records import Brief, Point, Room
+from planner.design import Design, Unit, UnitKind
+from planner.placement import member_positions
+from planner.wiring.labels import lead_marks
+
+
+class ThingKind(StrEnum):
+    """What a thing is. The layer of a loudspeaker is that of its channel in ITU-R BS.2051: middle, upper, bottom."""
+
+    LOUDSPEAKER = "loudspeaker"
+    LOUDSPEAKER_ABOVE = "loudspeaker above"
+    LOUDSPEAKER_BELOW = "loudspeaker below"
+    SUBWOOFER = "subwoofer"
+    PRIMARY_SEAT = "primary seat"
+    SEAT = "seat"
+    RACK = "rack"
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Thing:
+    """One thing in the room, its name, and the marks of the leads that end at it."""
+
+    kind: ThingKind
+    name: str
+    position: Point
+    marks: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class CableWay:
+    """The way of one lead on the floor plan: from one place to the other along the axes of the room."""
+
+    mark: str
+    points: tuple[Point, ...]
+
+
+def things(design: Design, brief: Brief) -> tuple[Thing, ...]:
+    """Everything in the room, loudspeakers and subwoofers in the order of the design."""
+    positions = member_positions(brief)
+    marks = _marks_by_unit(design)
+    loads = (
+        Thing(kind=_kind(unit, design), name=unit.id, position=positions[unit.member], marks=marks.get(unit.id, ()))
+        for unit in design.units
+        if unit.member is not None
+    )
+    seats = (
+        Thing(
+            kind=ThingKind.PRIMARY_SEAT if seat.primary else ThingKind.SEAT, name=seat.name, position=seat.position
+        )
+        for seat in brief.seats
+    )  # fmt: skip
+    return (*loads, *seats, Thing(kind=ThingKind.RACK, name="Rack", position=brief.rack.position))
+
+
+def cable_ways(design: Design, brief: Brief) -> tuple[CableWay, ...]:
+    """The way of every lead that leaves the rack, in the order of the marks.
+
+    Of the two ways along the axes, the one that keeps nearer to the walls: both are equally long.
+    """
+    positions = member_positions(brief)
+    places: dict[str, Point] = {
+        unit.id: positions[unit.member] if unit.member is not None else brief.rack.position for unit in design.units
+    }
+    ways = []
+    for connection, mark in lead_marks(design).items():
+        start, end = places[connection.source.unit], places[connection.sink.unit]
+        if start != end:
+            ways.append(CableWay(mark, _along_the_walls(start, end, brief.room)))
+    return tuple(ways)
+
+
+def _kind(unit: Unit, design: Design) -> ThingKind:
+    if unit.kind is UnitKind.SUBWOOFER:
+        return ThingKind.SUBWOOFER
+    channel = next((each.channel for each in design.connections if each.sink.unit == unit.id), "")
+    if channel.startswith(("U", "T")):
+        return ThingKind.LOUDSPEAKER_ABOVE
+    return ThingKind.LOUDSPEAKER_BELOW if channel.startswith("B") else ThingKind.LOUDSPEAKER
+
+
+def _marks_by_unit(design: Design) -> Mapping[str, tuple[str, ...]]:
+    marks: dict[str, tuple[str, ...]] = {}
+    for connection, mark in lead_marks(design).items():
+        marks[connection.sink.unit] = (*marks.get(connection.sink.unit, ()), mark)
+    return marks
+
+
+def _along_the_walls(start: Point, end: Point, room: Room) -> tuple[Point, ...]:
+    corners = (Point(start.x_m, end.y_m, end.z_m), Point(end.x_m, start.y_m, end.z_m))
+    ways = [(start, corner, end) for corner in corners]
+    return min(ways, key=lambda way: _away_from_walls(way, room))
+
+
+def _away_from_walls(way: Sequence[Point], room: Room) -> float:
+    """Length times distance from the nearer wall that runs alongside, square metres."""
+    return sum(
+        abs(one.x_m - other.x_m) * min(one.y_m, room.width_m - one.y_m)
+        + abs(one.y_m - other.y_m) * min(one.x_m, room.length_m - one.x_m)
+        for one, other in pairwise(way)
+    )
