@@ -1,6 +1,7 @@
 """What the seats get with given settings: spread, levels, and what is left of the loudness."""
 
 from dataclasses import dataclass
+from statistics import fmean
 
 from planner.bass.bass_field import BassField
 from planner.bass.best_settings import Best
@@ -26,6 +27,21 @@ class Outcome:
     spread: Spread
     by_frequency: tuple[FrequencySpread, ...]
     by_seat: tuple[SeatSpread, ...]
+
+
+def seat_differences_db(outcome: Outcome, low_hz: float, high_hz: float) -> tuple[float, ...]:
+    """How much louder each seat is than the mean of all, over a part of the band, both ends included.
+
+    Where no frequency of the band lies within, the nearest stands for it.
+    """
+    hertz = [one.frequency_hz for one in outcome.by_frequency]
+    within = [n for n, one in enumerate(hertz) if low_hz <= one <= high_hz]
+    if not within:
+        middle = (low_hz + high_hz) / 2
+        within = [min(range(len(hertz)), key=lambda n: abs(hertz[n] - middle))]
+    return tuple(
+        fmean(seat.level_db[n] - outcome.by_frequency[n].mean_level_db for n in within) for seat in outcome.by_seat
+    )
 
 
 def outcome(
