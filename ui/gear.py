@@ -8,11 +8,11 @@ from typing import TypeVar
 
 import streamlit as st
 
-from planner.catalogue import read_catalogue, read_catalogue_bytes
+from planner.catalogue import catalogue_csv_files, read_catalogue, read_catalogue_bytes
 from planner.catalogue.records import Catalogue
 from planner.errors import BadInput, Fault
 from planner.house import House
-from planner.house_file import HOUSE_FILE, read_house, read_house_bytes
+from planner.house_file import HOUSE_FILE, read_house, read_house_bytes, write_house
 from planner.projects import Demo, Files, Folder, GearSource
 
 DEMO_FOLDER = Path(__file__).resolve().parent.parent / "catalogue_demo"
@@ -49,6 +49,12 @@ def read_gear(source: GearSource) -> Gear | Unfit:
             return _read_folder(path, _stamp(Path(path)))
         case Files(files, digest):
             return _read_files(digest, files)
+
+
+def own_files(catalogue: Catalogue, house: House) -> Files:
+    """A catalogue of the project's own, with its house settings, as files that read back as the same."""
+    texts = {**catalogue_csv_files(catalogue), HOUSE_FILE: write_house(house)}
+    return Files.of((name, text.encode()) for name, text in texts.items())
 
 
 @st.cache_resource(max_entries=8, show_spinner="Reading the gear …")

@@ -1,5 +1,6 @@
 """Keeps what one window edits in the project store, version by version, and tells what stands in the way."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from planner.brief import write_brief
@@ -67,6 +68,21 @@ class Keeping:
         """Makes a project of its own of the work that another window got ahead of."""
         try:
             self._hold(self.store.create(work))
+        except BadInput as error:
+            self.faults = error.faults
+
+    def mappings(self) -> Mapping[str, Mapping[str, object]]:
+        """How each supplier's list is read; none where that cannot be had."""
+        try:
+            return self.store.mappings()
+        except BadInput as error:
+            self.faults = error.faults
+            return {}
+
+    def remember_mapping(self, supplier: str, mapping: Mapping[str, object]) -> None:
+        """Keeps how a supplier's list is read."""
+        try:
+            self.store.remember_mapping(supplier, mapping)
         except BadInput as error:
             self.faults = error.faults
 

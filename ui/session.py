@@ -44,8 +44,8 @@ class Session:
 
     `began_as` is what it was before anything was changed. `filled` is the brief that the
     inputs were last filled with, `revision` how often that was done, and `draft` what the
-    inputs hold now. `sought` is a project that the address named and that is not here. `opened`
-    is the token of the last file opened. `shown` is the last good answer, `search` the one at
+    inputs hold now. `sought` is a project that the address named and that is not here, `price_note` says which list was
+    taken last. `opened` is the token of the last file opened. `shown` is the last good answer, `search` the one at
     work, and `halted` the key of the question whose search the user stopped.
     """
 
@@ -56,6 +56,7 @@ class Session:
     keeping: Keeping
     source: GearSource
     sought: str = ""
+    price_note: str = ""
     revision: int = 0
     unreadable: Unreadable | None = None
     opened: str = ""
