@@ -27,9 +27,7 @@ def proven_options(
     verifier = Verifier(brief, catalogue, house)
     checked = []
     for entry in found.found:
-        design = assemble(demand, entry.counts, catalogue)
-        verdict = verifier.verify(design)
-        _confirm(entry, verdict, demand)
+        design, verdict = proven_design(entry, demand, verifier, catalogue)
         checked.append((entry, design, verdict))
     checked.sort(key=lambda c: (c[2].measures.price_minor, _order(c[2])))
     return tuple(
@@ -43,6 +41,14 @@ def proven_options(
         )
         for number, (entry, design, verdict) in enumerate(checked, 1)
     )
+
+
+def proven_design(entry: Found, demand: Demand, verifier: Verifier, catalogue: Catalogue) -> tuple[Design, Verdict]:
+    """One design of a search, verified afresh. Raises PlannerBug as `proven_options`."""
+    design = assemble(demand, entry.counts, catalogue)
+    verdict = verifier.verify(design)
+    _confirm(entry, verdict, demand)
+    return design, verdict
 
 
 def _order(verdict: Verdict) -> tuple[int, ...]:

@@ -23,7 +23,7 @@ class Bounds:
     """What the measures must reach; None leaves one free.
 
     `groups` counts control groups; `output_each` asks for a processor output of its own for
-    every subwoofer.
+    every subwoofer; `subwoofers` is the fewest of all sets together.
     """
 
     independent: int = 0
@@ -33,11 +33,19 @@ class Bounds:
     conversions: int | None = None
     joints: int | None = None
     output_each: bool = False
+    subwoofers: int = 0
 
     def point(self) -> Point:
         """The bounds as a point; a claim meets them if its own point is nowhere less."""
         less = (self.lost, self.conversions, self.joints)
         return (self.independent, self.spare, *(_ANY if bound is None else -bound for bound in less))
+
+    def within(self, other: "Bounds") -> bool:
+        """Whether these ask for all that the others ask for, so that what meets these meets those."""
+        return meets(self._all(), other._all())
+
+    def _all(self) -> Point:
+        return (*self.point(), self.groups, int(self.output_each), self.subwoofers)
 
 
 def bounds_at(point: Point, groups: int) -> Bounds:

@@ -7,6 +7,7 @@ from threading import Lock
 from ortools.sat.python import cp_model
 
 from planner.allocation.bounds import Bounds
+from planner.allocation.expressions import total
 from planner.allocation.measured import Measuring
 from planner.allocation.purchases import Purchases
 from planner.allocation.rules import add_rules
@@ -49,10 +50,14 @@ class ProcessorModel:
         self._number, self._whole = processor, demand
         # the same for all processors, so that their objective values compare
         self._scale = 64 + 24 * sum(len(f.members) for f in demand.feeds)
-        self.least_score = demand.processors[processor].price_minor * self._scale - self._scale
+        self.least_score = self.score_floor(demand.processors[processor].price_minor)
         self._weigh_joints = Measure.JOINTS in demand.brief.measures
         self._building = Lock()
         self._built = False
+
+    def score_floor(self, subtotal_minor: int | None) -> int:
+        """A score that no design of at least this price before tax undercuts; None: there is no design."""
+        return MOST_SCORE if subtotal_minor is None else (subtotal_minor - 1) * self._scale
 
     def cheapest(self, bounds: Bounds, seconds: float, *, floor: int, below: int) -> Outcome:
         """The least score within bounds, where it is less than `below`; NONE where it is not.
@@ -99,6 +104,10 @@ class ProcessorModel:
             model.add(self._measured.conversions <= bounds.conversions)
         if bounds.joints is not None:
             model.add(self._joints <= bounds.joints)
+        if bounds.subwoofers:
+            bass = {load.name for load in self._demand.sets if load.bass}
+            present = self._v.present.items()
+            model.add(total(there for member, there in present if member[0] in bass) >= bounds.subwoofers)
         if bounds.output_each:
             for flow, n in zip(self._demand.feed_flows, self._v.feed, strict=True):
                 if flow.feed.bass and (flow.unit is not None or flow.mode is not Mode.ALONE):
