@@ -9,17 +9,13 @@ A *score* is the objective value of the models: the price before tax, scaled, wi
 by the measures. Scores of different processors compare, since the scale is one.
 """
 
-from collections.abc import Mapping
 from concurrent.futures import Executor
 from dataclasses import dataclass, field
 
-from planner.allocation.bounds import Bounds
+from planner.allocation.bounds import Bounds, Point, meets
 from planner.allocation.solve import MOST_SCORE, Outcome, ProcessorModel, Verdict
 from planner.demand.build import Demand
 from planner.demand.counts import Counts
-
-ProcessorKey = tuple[str, tuple[str, ...]]
-"""A processor's sku, and those of its cards."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +23,7 @@ class Lesson:
     """What a solve proved of one processor: within `bounds` no score is less than `floor`."""
 
     part: int
-    bounds: Bounds
+    bounds: Point
     floor: int
 
 
@@ -45,34 +41,30 @@ class Parts:
 
     `attempt` only reads what is remembered, so that several can run side by side; `remember`
     is called afterwards, in a fixed order.
-
-    `floors` may tell of some processors what no design of the demand with them undercuts, in
-    minor units before tax, where that is known from another demand; None: they have none.
     """
 
-    def __init__(self, demand: Demand, floors: Mapping[ProcessorKey, int | None] | None = None) -> None:
+    def __init__(self, demand: Demand) -> None:
         self._models = [ProcessorModel(demand, number) for number, _ in enumerate(demand.processors)]
-        self._lessons = [[Lesson(number, Bounds(), model.least_score)] for number, model in enumerate(self._models)]
-        for number, choice in enumerate(demand.processors) if floors else ():
-            key = (choice.sku, choice.cards)
-            if floors and key in floors:
-                self._lessons[number].append(Lesson(number, Bounds(), self._models[number].score_floor(floors[key])))
+        self._lessons: list[list[Lesson]] = [
+            [Lesson(number, (), model.least_score)] for number, model in enumerate(self._models)
+        ]
 
     def __len__(self) -> int:
         return len(self._models)
 
-    def floor(self, part: int, bounds: Bounds) -> int:
+    def floor(self, part: int, bounds: Point) -> int:
         """A score that the processor cannot undercut within the bounds."""
-        return max(lesson.floor for lesson in self._lessons[part] if bounds.within(lesson.bounds))
+        return max(lesson.floor for lesson in self._lessons[part] if not lesson.bounds or meets(bounds, lesson.bounds))
 
     def prime(self, bounds: Bounds, seconds: float, pool: Executor) -> int:
         """Solves every processor alone within the loosest bounds, side by side; counts the solves."""
+        point = bounds.point()
 
         def alone(part: int) -> Lesson | None:
-            outcome = self._models[part].cheapest(bounds, seconds, floor=self.floor(part, bounds), below=MOST_SCORE)
+            outcome = self._models[part].cheapest(bounds, seconds, floor=self.floor(part, point), below=MOST_SCORE)
             if outcome.verdict is Verdict.NONE:
-                return Lesson(part, bounds, MOST_SCORE)
-            return Lesson(part, bounds, outcome.score) if outcome.verdict is Verdict.OPTIMAL else None
+                return Lesson(part, point, MOST_SCORE)
+            return Lesson(part, point, outcome.score) if outcome.verdict is Verdict.OPTIMAL else None
 
         for lesson in pool.map(alone, range(len(self._models))):
             if lesson is not None:
@@ -90,9 +82,10 @@ class Parts:
 
     def attempt(self, bounds: Bounds, seconds: float, known: tuple[int, Counts] | None = None) -> Attempt:
         """The best design within bounds over all processors; `known` is one to beat, with its score."""
+        point = bounds.point()
         best_score, best = known if known is not None else (MOST_SCORE, None)
         attempt = Attempt(Outcome(Verdict.NONE))
-        ranked = sorted((self.floor(part, bounds), part) for part in range(len(self._models)))
+        ranked = sorted((self.floor(part, point), part) for part in range(len(self._models)))
         for floor, part in ranked:
             if floor >= best_score:
                 break
@@ -101,9 +94,9 @@ class Parts:
             match outcome.verdict:
                 case Verdict.OPTIMAL:
                     best_score, best = outcome.score, outcome.counts
-                    attempt.lessons.append(Lesson(part, bounds, outcome.score))
+                    attempt.lessons.append(Lesson(part, point, outcome.score))
                 case Verdict.NONE:
-                    attempt.lessons.append(Lesson(part, bounds, best_score))
+                    attempt.lessons.append(Lesson(part, point, best_score))
                 case _:
                     attempt.outcome = outcome if best is None else Outcome(Verdict.FEASIBLE, best, best_score)
                     return attempt

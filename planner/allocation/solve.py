@@ -50,14 +50,10 @@ class ProcessorModel:
         self._number, self._whole = processor, demand
         # the same for all processors, so that their objective values compare
         self._scale = 64 + 24 * sum(len(f.members) for f in demand.feeds)
-        self.least_score = self.score_floor(demand.processors[processor].price_minor)
+        self.least_score = demand.processors[processor].price_minor * self._scale - self._scale
         self._weigh_joints = Measure.JOINTS in demand.brief.measures
         self._building = Lock()
         self._built = False
-
-    def score_floor(self, subtotal_minor: int | None) -> int:
-        """A score that no design of at least this price before tax undercuts; None: there is no design."""
-        return MOST_SCORE if subtotal_minor is None else (subtotal_minor - 1) * self._scale
 
     def cheapest(self, bounds: Bounds, seconds: float, *, floor: int, below: int) -> Outcome:
         """The least score within bounds, where it is less than `below`; NONE where it is not.
@@ -77,9 +73,13 @@ class ProcessorModel:
         """Whether any design is within bounds, without an objective."""
         return self._run(self._bounded(bounds), seconds)
 
+    def _modelled(self) -> Demand:
+        """The part of the demand that the model is of."""
+        return self._whole.with_processor(self._whole.processors[self._number])
+
     def _build(self) -> None:
         """Variables, rules, price and measures."""
-        demand = self._demand = self._whole.with_processor(self._whole.processors[self._number])
+        demand = self._demand = self._modelled()
         self._model = cp_model.CpModel()
         self._v = Variables(self._model, demand)
         add_rules(self._model, self._v)

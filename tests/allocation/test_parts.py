@@ -57,7 +57,7 @@ def test_a_floor_is_never_above_what_a_processor_can_do(
         parts.remember(parts.attempt(earlier, LONG_S))
     for number, group in enumerate(groups):
         found = best(group, bounds)
-        assert found is None or parts.floor(number, bounds) <= score(found)
+        assert found is None or parts.floor(number, bounds.point()) <= score(found)
 
 
 @given(groups=GROUPS, bounds=all_bounds(), known=CLAIMS)
@@ -87,7 +87,7 @@ def test_a_processor_without_any_design_within_looser_bounds_has_none_within_tig
     asked = len(models[0].asked)
     parts.attempt(Bounds(independent=2, lost=1, conversions=0, joints=0), LONG_S)
     assert len(models[0].asked) == asked
-    assert parts.floor(0, LOOSE) == MOST_SCORE
+    assert parts.floor(0, LOOSE.point()) == MOST_SCORE
 
 
 def silent(*claims: Claim) -> OneKnown:
