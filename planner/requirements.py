@@ -1,9 +1,9 @@
 """The requirements of a brief one by one: each in the brief's words, and how to do without it."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator
 from dataclasses import dataclass, replace
 from functools import partial
-from typing import TypeVar
+from typing import Any, TypeVar
 
 from planner.brief.records import Brief, Drive, Limits
 from planner.channels import display_name
@@ -16,11 +16,23 @@ Change = Callable[[Brief], Brief]
 class Requirement:
     """One thing that the brief asks for.
 
-    `without` gives the same brief not asking for it, so that no fewer designs answer it.
+    `without` gives the same brief not asking for it, so that no fewer designs answer it;
+    `given_up` says so in words. `looser` are ways to ask for less of it, the slightest first, each
+    of which leaves no fewer designs than the one before.
     """
 
     sentence: str
     without: Change
+    given_up: str = ""
+    looser: tuple["Looser", ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Looser:
+    """One way to ask for less: in words, and the brief changed so."""
+
+    sentence: str
+    change: Change
 
 
 def requirements(brief: Brief) -> tuple[Requirement, ...]:
@@ -35,25 +47,97 @@ def requirements(brief: Brief) -> tuple[Requirement, ...]:
 def _of_limits(brief: Brief) -> Iterator[Requirement]:
     """Each limit that differs from none at all."""
     now, none = brief.limits, _unlimited(brief)
-    sentences = {
-        "budget": f"the price with tax is at most {brief.project.currency} {now.budget or 0:,}",
-        "spare_outputs": f"{now.spare_outputs} outputs stay spare",
-        "most_subwoofers_lost": f"no single failure silences more than {now.most_subwoofers_lost} subwoofers",
-        "least_independent_subwoofers": (
-            f"at least {now.least_independent_subwoofers} subwoofers are independently controlled"
-        ),
-        "least_control_groups": f"the subwoofers form at least {now.least_control_groups} control groups",
-        "filters_per_subwoofer": f"a control point has {now.filters_per_subwoofer} filters",
-        "balanced_only": "every line connection is balanced",
-        "drives": f"the only drives allowed are: {', '.join(_drive_words(now))}",
-        "largest_split": f"at most {now.largest_split} feeds share an output",
-        "most_dsp_units": f"there are at most {now.most_dsp_units} DSP units",
-    }
-    for name, sentence in sentences.items():
-        if getattr(now, name) != getattr(none, name):
-            yield Requirement(sentence, partial(_with_limit, name=name, value=getattr(none, name)))
+    for name, word in _LIMIT_WORDS.items():
+        value, free = getattr(now, name), getattr(none, name)
+        if value != free:
+            yield Requirement(
+                word.asked(value, brief),
+                partial(_with_limit, name=name, value=free),
+                word.given_up,
+                tuple(
+                    Looser(word.asked(other, brief), partial(_with_limit, name=name, value=other))
+                    for other in word.between(value, free, brief)
+                ),
+            )
     if brief.rack.units is not None:
-        yield Requirement(f"everything fits {brief.rack.units} rack units", _any_rack)
+        steps = range(brief.rack.units + 1, _LARGEST_RACK + 1)
+        yield Requirement(
+            _rack_words(brief.rack.units),
+            partial(_with_rack, units=None),
+            "the rack may be of any height",
+            tuple(Looser(_rack_words(units), partial(_with_rack, units=units)) for units in steps),
+        )
+
+
+_LARGEST_RACK = 84  # two full racks of 42 units; beyond that the rack is not the question
+
+
+def _nothing_between(value: object, free: object, brief: Brief) -> Iterable[object]:
+    return ()
+
+
+def _down(value: object, free: object, brief: Brief) -> Iterable[int]:
+    assert isinstance(value, int)
+    return range(value - 1, 0, -1)
+
+
+def _up(value: object, free: object, brief: Brief) -> Iterable[int]:
+    """Up to the value that is no limit, or to all subwoofers."""
+    assert isinstance(value, int)
+    most = free if isinstance(free, int) else sum(s.most for s in brief.subwoofers)
+    return range(value + 1, most)
+
+
+@dataclass(frozen=True, slots=True)
+class _LimitWords:
+    """How one limit is asked for, what giving it up means, and the values between it and none."""
+
+    asked: Callable[[Any, Brief], str]
+    given_up: str
+    between: Callable[[object, object, Brief], Iterable[object]] = _nothing_between
+
+
+_LIMIT_WORDS = {
+    "budget": _LimitWords(
+        lambda value, brief: f"the price with tax is at most {brief.project.currency} {value or 0:,}",
+        "the budget is as much as it takes",
+    ),
+    "spare_outputs": _LimitWords(lambda value, _: f"{value} outputs stay spare", "no output need stay spare", _down),
+    "most_subwoofers_lost": _LimitWords(
+        lambda value, _: f"no single failure silences more than {value} subwoofers",
+        "one failure may silence any number of subwoofers",
+        _up,
+    ),
+    "least_independent_subwoofers": _LimitWords(
+        lambda value, _: f"at least {value} subwoofers are independently controlled",
+        "no subwoofer need be independently controlled",
+        _down,
+    ),
+    "least_control_groups": _LimitWords(
+        lambda value, _: f"the subwoofers form at least {value} control groups",
+        "the subwoofers may all share one control point",
+        _down,
+    ),
+    "filters_per_subwoofer": _LimitWords(
+        lambda value, _: f"a control point has {value} filters", "a control point need have no filters", _down
+    ),
+    "balanced_only": _LimitWords(
+        lambda _, __: "every line connection is balanced", "line connections may be unbalanced"
+    ),
+    "drives": _LimitWords(
+        lambda value, _: f"the only drives allowed are: {', '.join(_drive_words(value))}", "any drive is allowed"
+    ),
+    "largest_split": _LimitWords(
+        lambda value, _: f"at most {value} feeds share an output", "any number of subwoofers may share an output", _up
+    ),
+    "most_dsp_units": _LimitWords(
+        lambda value, _: f"there are at most {value} DSP units", "there may be as many DSP units as it takes", _up
+    ),
+}
+
+
+def _rack_words(units: int) -> str:
+    return f"everything fits {units} rack units"
 
 
 def _unlimited(brief: Brief) -> Limits:
@@ -66,8 +150,8 @@ def _unlimited(brief: Brief) -> Limits:
     )
 
 
-def _drive_words(limits: Limits) -> list[str]:
-    return [drive.value.replace("_", "-") for drive in Drive if drive in limits.drives]
+def _drive_words(drives: Collection[Drive]) -> list[str]:
+    return [drive.value.replace("_", "-") for drive in Drive if drive in drives]
 
 
 def _with_limit(brief: Brief, *, name: str, value: object) -> Brief:
@@ -75,20 +159,20 @@ def _with_limit(brief: Brief, *, name: str, value: object) -> Brief:
     return replace(brief, limits=replace(brief.limits, **changed))  # type: ignore[arg-type]
 
 
-def _any_rack(brief: Brief) -> Brief:
-    return replace(brief, rack=replace(brief.rack, units=None))
+def _with_rack(brief: Brief, *, units: int | None) -> Brief:
+    return replace(brief, rack=replace(brief.rack, units=units))
 
 
 def _of_exclusion(brief: Brief) -> Iterator[Requirement]:
     for sku in brief.excluded:
-        yield Requirement(f"{sku} is excluded", partial(_allow, sku=sku))
+        yield Requirement(f"{sku} is excluded", partial(_allow, sku=sku), f"{sku} may be used")
 
 
 def _of_use(brief: Brief) -> Iterator[Requirement]:
     for entry in brief.owned:
         if entry.must_use:
             sentence = f"all {entry.count} of the owned {entry.sku} are used"
-            yield Requirement(sentence, partial(_may_use, sku=entry.sku))
+            yield Requirement(sentence, partial(_may_use, sku=entry.sku), f"the owned {entry.sku} may stand idle")
 
 
 def _allow(brief: Brief, *, sku: str) -> Brief:
@@ -103,14 +187,18 @@ def _of_models(brief: Brief) -> Iterator[Requirement]:
     for place, speakers in enumerate(brief.loudspeakers):
         if speakers.candidates:
             sentence = f"the set {speakers.name!r} is {' or '.join(speakers.candidates)}"
-            yield Requirement(sentence, partial(_any_speaker, place=place))
+            yield Requirement(sentence, partial(_any_speaker, place=place), _any_model(speakers.name))
         elif speakers.target_spl_db is not None:
             sentence = f"the set {speakers.name!r} reaches {speakers.target_spl_db:g} dB SPL at the primary seats"
-            yield Requirement(sentence, partial(_any_speaker, place=place))
+            yield Requirement(sentence, partial(_any_speaker, place=place), _any_model(speakers.name))
     for place, subwoofers in enumerate(brief.subwoofers):
         if subwoofers.candidates:
             sentence = f"the set {subwoofers.name!r} is {' or '.join(subwoofers.candidates)}"
-            yield Requirement(sentence, partial(_any_subwoofer, place=place))
+            yield Requirement(sentence, partial(_any_subwoofer, place=place), _any_model(subwoofers.name))
+
+
+def _any_model(name: str) -> str:
+    return f"the set {name!r} may be of any model, whatever level it reaches"
 
 
 def _any_speaker(brief: Brief, *, place: int) -> Brief:
@@ -127,17 +215,28 @@ def _of_loads(brief: Brief) -> Iterator[Requirement]:
     """That the loudspeakers and subwoofers are there at all; without them the places stay empty."""
     for place, subwoofers in enumerate(brief.subwoofers):
         if subwoofers.least:
-            sentence = f"the set {subwoofers.name!r} has at least {subwoofers.least} subwoofers"
-            yield Requirement(sentence, partial(_perhaps_subwoofers, place=place))
+            yield Requirement(
+                _count_words(subwoofers.name, subwoofers.least),
+                partial(_perhaps_subwoofers, place=place, least=0),
+                f"the set {subwoofers.name!r} may stay empty",
+                tuple(
+                    Looser(_count_words(subwoofers.name, least), partial(_perhaps_subwoofers, place=place, least=least))
+                    for least in range(subwoofers.least - 1, 0, -1)
+                ),
+            )
     for place, speakers in enumerate(brief.loudspeakers):
         channels = ", ".join(display_name(p.channel) for p in speakers.placements)
         sentence = f"the set {speakers.name!r} has {len(speakers.placements)} loudspeakers ({channels})"
-        yield Requirement(sentence, partial(_no_speakers, place=place))
+        yield Requirement(sentence, partial(_no_speakers, place=place), f"the set {speakers.name!r} is left out")
 
 
-def _perhaps_subwoofers(brief: Brief, *, place: int) -> Brief:
+def _count_words(name: str, least: int) -> str:
+    return f"the set {name!r} has at least {least} subwoofers"
+
+
+def _perhaps_subwoofers(brief: Brief, *, place: int, least: int) -> Brief:
     """They may still be there, for the sake of what else is asked of them."""
-    free = replace(brief.subwoofers[place], least=0)
+    free = replace(brief.subwoofers[place], least=least)
     return replace(brief, subwoofers=_changed(brief.subwoofers, place, free))
 
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from ortools.sat.python import cp_model
 
-from planner.allocation.expressions import Expr, total
+from planner.allocation.expressions import Expr, total, weighted
 from planner.allocation.variables import Variables
 from planner.catalogue.records import Offer
 from planner.demand.links import LinkKey, LinkOption
@@ -59,6 +59,12 @@ class Purchases:
             self._acquire(sku, total(self._uses[sku]))
         self._use_what_must_be_used()
         return total(self._fixed)
+
+    def used(self, sku: str) -> Expr:
+        """How many of a processor, card, DSP unit, amplifier, loudspeaker or subwoofer the design uses."""
+        choices = zip(self._demand.processors, self._v.processor, strict=True)
+        chosen = weighted(((c.sku == sku) + c.cards.count(sku), there) for c, there in choices)
+        return chosen + total(self._uses.get(sku, ()))
 
     def open_joints(self) -> Expr:
         """Mated pairs of bass links that are still a choice."""
@@ -156,7 +162,4 @@ class Purchases:
         for entry in demand.brief.owned:
             if not entry.must_use:
                 continue
-            used = total(self._uses.get(entry.sku, ()))
-            for choice, chosen in zip(demand.processors, self._v.processor, strict=True):
-                used += ((choice.sku == entry.sku) + choice.cards.count(entry.sku)) * chosen
-            self._model.add(used >= demand.shelf.owned(entry.sku))
+            self._model.add(self.used(entry.sku) >= demand.shelf.owned(entry.sku))

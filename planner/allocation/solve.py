@@ -7,7 +7,7 @@ from threading import Lock
 from ortools.sat.python import cp_model
 
 from planner.allocation.bounds import Bounds
-from planner.allocation.expressions import total
+from planner.allocation.expressions import Expr, total
 from planner.allocation.measured import Measuring
 from planner.allocation.purchases import Purchases
 from planner.allocation.rules import add_rules
@@ -60,12 +60,17 @@ class ProcessorModel:
 
         `floor` is a score already proven to be out of reach from below.
         """
-        model = self._bounded(bounds)
+        return self._cheapest_of(self._bounded(bounds), seconds, floor=floor, below=below)
+
+    def _cheapest_of(
+        self, model: cp_model.CpModel, seconds: float, *, floor: int, below: int, discount: Expr | int = 0
+    ) -> Outcome:
+        """The least score of a bounded model; `discount` is taken off the price before tax."""
         bonus = self._measured.independent + self._measured.spare
         penalty = self._measured.lost + self._measured.conversions + self._joints
         # what is known of the score is the range of a variable: as constraints it would fill the relaxation
         score = model.new_int_var(floor, below - 1, "score")
-        model.add(score == self._scale * self._subtotal + penalty - bonus)
+        model.add(score == self._scale * (self._subtotal - discount) + penalty - bonus)
         model.minimize(score)
         return self._run(model, seconds)
 

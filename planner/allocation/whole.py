@@ -4,17 +4,31 @@ Slower for one set of bounds than a processor at a time where much is known of e
 where a demand is asked only a few questions, since it takes one solve.
 """
 
-from collections.abc import Sequence
-from dataclasses import replace
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from typing import TypeVar
 
 from ortools.sat.python import cp_model
 
-from planner.allocation.solve import ProcessorModel
+from planner.allocation.bounds import Bounds
+from planner.allocation.expressions import Expr, total, weighted
+from planner.allocation.solve import Outcome, ProcessorModel
 from planner.demand.build import Demand
 from planner.demand.counts import Counts
 
 Flow = TypeVar("Flow")
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Gear:
+    """Devices of which one at least is used, devices that are not, and a discount on each unit, before tax."""
+
+    some_of: Sequence[str] = ()
+    none_of: Sequence[str] = ()
+    discount_minor: Mapping[str, int] = field(default_factory=dict)
+
+
+NO_MATTER = Gear()
 
 
 class WholeModel(ProcessorModel):
@@ -23,6 +37,19 @@ class WholeModel(ProcessorModel):
     def __init__(self, demand: Demand) -> None:
         super().__init__(demand, 0)
         self.least_score = min(ProcessorModel(demand, n).least_score for n, _ in enumerate(demand.processors))
+
+    def cheapest(self, bounds: Bounds, seconds: float, *, floor: int, below: int, gear: Gear = NO_MATTER) -> Outcome:
+        """As of one processor, among the designs with and without the gear asked for."""
+        model, used = self._bounded(bounds), self._used
+        if gear.some_of:
+            model.add(total(used(sku) for sku in gear.some_of) >= 1)
+        for sku in gear.none_of:
+            model.add(used(sku) == 0)
+        discount = weighted((minor, used(sku)) for sku, minor in gear.discount_minor.items())
+        return self._cheapest_of(model, seconds, floor=floor, below=below, discount=discount)
+
+    def _used(self, sku: str) -> Expr:
+        return self._purchases.used(sku)
 
     def _modelled(self) -> Demand:
         return self._whole

@@ -1,6 +1,6 @@
 """Brief and catalogue turned into what the allocation must decide on."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass, replace
 
 from planner.brief.records import Brief, Drive, Measure
@@ -83,10 +83,13 @@ def brief_channels(brief: Brief) -> frozenset[str]:
     return frozenset(speakers | {s.channel for s in brief.subwoofers if s.most > 0})
 
 
-def build_demand(brief: Brief, catalogue: Catalogue, house: House) -> Demand:
-    """Everything that the allocation needs, dominated gear and useless flows left out."""
+def build_demand(brief: Brief, catalogue: Catalogue, house: House, kept: Collection[str] = frozenset()) -> Demand:
+    """Everything that the allocation needs, dominated gear and useless flows left out.
+
+    Gear that is `kept` is there even where it is dominated.
+    """
     prices = PriceList(brief, catalogue, house)
-    shelf = Shelf(brief, catalogue, prices)
+    shelf = Shelf(brief, catalogue, prices, kept)
     limits = brief.limits
     rack_matters = brief.rack.units is not None
     sets = load_sets(brief, catalogue, shelf, member_positions(brief))

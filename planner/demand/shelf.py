@@ -1,6 +1,6 @@
 """What can be had of each sku and for how much: offers, stock, least orders, owned gear."""
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 
 from planner.brief.records import Brief
 from planner.catalogue.records import Catalogue, Offer
@@ -8,14 +8,19 @@ from planner.costing import PriceList
 
 
 class Shelf:
-    """The catalogue seen by one buyer: owned gear costs nothing, excluded gear is not there."""
+    """The catalogue seen by one buyer: owned gear costs nothing, excluded gear is not there.
 
-    def __init__(self, brief: Brief, catalogue: Catalogue, prices: PriceList) -> None:
+    What is `kept` stays in the demand even where other gear does the same for less.
+    """
+
+    def __init__(
+        self, brief: Brief, catalogue: Catalogue, prices: PriceList, kept: Collection[str] = frozenset()
+    ) -> None:
         self._excluded = frozenset(brief.excluded)
         self._owned: dict[str, int] = {}
         for entry in brief.owned:
             self._owned[entry.sku] = self._owned.get(entry.sku, 0) + entry.count
-        self._must = frozenset(o.sku for o in brief.owned if o.must_use)
+        self._held = frozenset(o.sku for o in brief.owned if o.must_use) | frozenset(kept)
         self._offers = {sku: _useful_offers(prices.offers(sku)) for sku in catalogue.offers}
 
     def owned(self, sku: str) -> int:
@@ -23,8 +28,8 @@ class Shelf:
         return self._owned.get(sku, 0)
 
     def must_use(self, sku: str) -> bool:
-        """Whether every owned one has to be used."""
-        return sku in self._must
+        """Whether it may not be dropped: every owned one has to be used, or it is kept."""
+        return sku in self._held
 
     def offers(self, sku: str) -> tuple[tuple[int, Offer], ...]:
         """(unit price, offer), cheapest first, ending with the first that has no bound."""

@@ -53,9 +53,9 @@ def names(catalogue: Catalogue) -> Mapping[str, str]:
 
 
 def gear_words(lines: Iterable[GearLine], name_by_sku: Mapping[str, str]) -> str:
-    """The lines as a list: "2 × Eight-channel amplifier, Splitter"."""
+    """The lines as a sum: "2 × Eight-channel amplifier + Splitter"."""
     parts = (f"{line.count} × {name_by_sku[line.sku]}" if line.count > 1 else name_by_sku[line.sku] for line in lines)
-    return ", ".join(parts)
+    return " + ".join(parts)
 
 
 def _more(one: Design, other: Design, kinds: tuple[UnitKind, ...]) -> tuple[GearLine, ...]:

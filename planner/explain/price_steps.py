@@ -15,14 +15,8 @@ from planner.catalogue.records import Catalogue
 from planner.explain.clock import Clock
 from planner.explain.gear import BOXES, GearChange, gear_change
 from planner.explain.least import NO_DESIGN, Answer, LeastPrices, Settled
-from planner.explain.variants import (
-    Variant,
-    down_to,
-    subwoofers_today,
-    unpriced,
-    up_to,
-    with_channels,
-)
+from planner.explain.parallel import side_by_side
+from planner.explain.variants import Variant, down_to, subwoofers_today, unpriced, up_to, with_channels
 from planner.house import House
 from planner.money import minor_digits
 
@@ -77,11 +71,10 @@ class Staircase:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Square:
-    """One least price of the table of loudspeaker channels against subwoofers."""
+    """One least price of the table of loudspeaker channels against subwoofers, by any drive."""
 
     channels_change: int
     subwoofers_change: int
-    drives: Drives
     answer: Answer
 
 
@@ -99,7 +92,7 @@ class PriceGrid:
     """Least prices around a brief, each asked once and remembered."""
 
     def __init__(self, brief: Brief, catalogue: Catalogue, house: House, clock: Clock) -> None:
-        self._catalogue, self._house, self._clock = catalogue, house, clock
+        self._catalogue, self._house, self.clock = catalogue, house, clock
         self.brief = _open(brief)
         self.today = subwoofers_today(brief)
         self.variants: Mapping[int, Variant] = {
@@ -113,13 +106,25 @@ class PriceGrid:
         """How many times the solver was asked."""
         return sum(asked.solves for asked in self._asked.values())
 
-    def least(self, channels: int, subwoofers: int, drives: Drives, **more: int) -> Answer:
-        """The least price with so many loudspeaker channels and subwoofers more; `more` are bounds."""
+    def least(
+        self,
+        channels: int,
+        subwoofers: int,
+        drives: Drives,
+        *,
+        independent: int | None = None,
+        spare: int | None = None,
+    ) -> Answer:
+        """The least price with so many loudspeaker channels and subwoofers more, and these bounds for its own."""
         if channels not in self.variants or self.today + subwoofers < 0:
             return NO_DESIGN
         limits = limits_of(self.brief)
         bounds = replace(
-            limits, subwoofers=self.today + subwoofers, output_each=drives is Drives.DEDICATED, **more  # type: ignore[arg-type]
+            limits,
+            subwoofers=self.today + subwoofers,
+            output_each=drives is Drives.DEDICATED,
+            independent=limits.independent if independent is None else independent,
+            spare=limits.spare if spare is None else spare,
         )
         if drives is Drives.DEDICATED and Drive.DEDICATED not in self.brief.limits.drives and bounds.subwoofers:
             return NO_DESIGN
@@ -131,7 +136,7 @@ class PriceGrid:
     def _prices(self, channels: int, *, fewer: bool) -> LeastPrices:
         if (channels, fewer) not in self._asked:
             brief = self._ranged(self.variants[channels].brief, fewer=fewer)
-            self._asked[channels, fewer] = LeastPrices(brief, self._catalogue, self._house, self._clock)
+            self._asked[channels, fewer] = LeastPrices(brief, self._catalogue, self._house, self.clock)
         return self._asked[channels, fewer]
 
     def _ranged(self, brief: Brief, *, fewer: bool) -> Brief:
@@ -142,28 +147,39 @@ def price_steps(brief: Brief, catalogue: Catalogue, house: House, clock: Clock) 
     """E1 for one brief; steps that time did not allow are OPEN."""
     grid = PriceGrid(brief, catalogue, house, clock)
     budget = _budget_minor(brief)
-    stairs: list[Staircase] = []
-    table: list[Square] = []
-    for channels in CHANNEL_STEPS:  # the smallest brief first: each teaches the next larger one
-        clock.tell(f"price steps: {channels:+d} loudspeaker channels" if channels else "price steps: as in the brief")
-        table += [
-            Square(
-                channels_change=channels,
-                subwoofers_change=subwoofers,
-                drives=drives,
-                answer=grid.least(channels, subwoofers, drives),
-            )
-            for subwoofers in SUBWOOFER_STEPS
-            if grid.today + subwoofers >= 0 and grid.today
-            for drives in Drives
-        ]
-    for drives in Drives:
-        stairs += [
-            Staircase(axis=axis, drives=drives, steps=tuple(_steps(axis, drives, grid, budget))) for axis in _axes(grid)
-        ]
-    return PriceSteps(
-        today=grid.least(0, 0, Drives.ANY), staircases=tuple(stairs), table=tuple(table), solves=grid.solves
+    side_by_side(lambda channels: _settle(channels, grid), CHANNEL_STEPS)
+    staircases = tuple(
+        Staircase(axis=axis, drives=drives, steps=tuple(_steps(axis, drives, grid, budget)))
+        for drives in Drives
+        for axis in _axes(grid)
     )
+    return PriceSteps(
+        today=grid.least(0, 0, Drives.ANY), staircases=staircases, table=tuple(_table(grid)), solves=grid.solves
+    )
+
+
+def _settle(channels: int, grid: PriceGrid) -> None:
+    """Asks all that is asked of one number of loudspeaker channels: no two of these share a model."""
+    grid.clock.tell(f"price steps: {channels:+d} loudspeaker channels")
+    for subwoofers in _subwoofer_steps(grid):
+        grid.least(channels, subwoofers, Drives.ANY)
+    grid.least(channels, 0, Drives.DEDICATED)
+    if channels == 0:
+        for axis in _axes(grid):
+            for drives in Drives if axis is not Axis.CHANNELS else ():
+                list(_questions(axis, drives, grid))
+
+
+def _table(grid: PriceGrid) -> Iterator[Square]:
+    for channels in grid.variants:
+        for subwoofers in _subwoofer_steps(grid):
+            answer = grid.least(channels, subwoofers, Drives.ANY)
+            yield Square(channels_change=channels, subwoofers_change=subwoofers, answer=answer)
+
+
+def _subwoofer_steps(grid: PriceGrid) -> tuple[int, ...]:
+    """The steps that leave no fewer than none; none but the present one where the brief has no set of them."""
+    return tuple(step for step in SUBWOOFER_STEPS if grid.today + step >= 0) if grid.brief.subwoofers else (0,)
 
 
 def _open(brief: Brief) -> Brief:
@@ -174,7 +190,10 @@ def _open(brief: Brief) -> Brief:
 
 
 def _axes(grid: PriceGrid) -> tuple[Axis, ...]:
-    return tuple(Axis) if grid.today else (Axis.CHANNELS, Axis.SUBWOOFERS, Axis.SPARE)
+    """Those that the brief leaves something to count on."""
+    channels = (Axis.CHANNELS,) if len(grid.variants) > 1 else ()
+    bass = (Axis.SUBWOOFERS,) if grid.brief.subwoofers else ()
+    return (*channels, *bass, *((Axis.INDEPENDENT,) if grid.today else ()), Axis.SPARE)
 
 
 def _questions(axis: Axis, drives: Drives, grid: PriceGrid) -> Iterator[tuple[int, int, str, Answer]]:
@@ -186,9 +205,8 @@ def _questions(axis: Axis, drives: Drives, grid: PriceGrid) -> Iterator[tuple[in
             for change, variant in grid.variants.items():
                 yield today + change, change, variant.words, grid.least(change, 0, drives)
         case Axis.SUBWOOFERS:
-            for change in SUBWOOFER_STEPS if grid.brief.subwoofers else ():
-                if grid.today + change >= 0:
-                    yield grid.today + change, change, "", grid.least(0, change, drives)
+            for change in _subwoofer_steps(grid):
+                yield grid.today + change, change, "", grid.least(0, change, drives)
         case Axis.INDEPENDENT:
             for count in range(1, grid.today + 1):
                 change = count - limits.least_independent_subwoofers

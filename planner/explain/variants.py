@@ -15,8 +15,9 @@ from dataclasses import dataclass, replace
 from math import cos, radians, sin
 
 from planner.brief.records import Brief, LoudspeakerSet, Placement, SubwooferSet
-from planner.channels import display_name, nominal_angles
+from planner.channels import channel, nominal_angles
 from planner.layouts import LAYOUTS, Layout, layout
+from planner.words import listed
 
 _USUAL = ("2.0", "5.1", "5.1.2", "5.1.4", "7.1", "7.1.2", "7.1.4", "9.1.4", "9.1.6", "7.1.6", "9.1.2", "9.1", "22.2")
 
@@ -39,10 +40,14 @@ class Variant:
     def words(self) -> str:
         """What changed, in words."""
         parts = [self.layout] if self.layout else []
-        parts += [f"with {' and '.join(map(display_name, self.added))}"] if self.added else []
-        parts += [f"without {' and '.join(map(display_name, self.removed))}"] if self.removed else []
-        parts += [f"{display_name(old)} becomes {display_name(new)}" for old, new in self.renamed]
+        parts += [f"with {_words(self.added)}"] if self.added else []
+        parts += [f"without {_words(self.removed)}"] if self.removed else []
+        parts += [f"{_words([old])} becomes {_words([new])}" for old, new in self.renamed]
         return ", ".join(parts) or "as in the brief"
+
+
+def _words(labels: Sequence[str]) -> str:
+    return listed(tuple(channel(label).words for label in labels))
 
 
 def unpriced(brief: Brief) -> Brief:
@@ -55,7 +60,7 @@ def with_channels(brief: Brief, change: int) -> Variant | None:
     here = _labels(brief)
     if change == 0:
         return Variant(change=0, brief=brief, layout=None)
-    if len(here) + change < 1:
+    if not here or len(here) + change < 1:
         return None
     move = _exact(here, change) or (_more(here, change) if change > 0 else _fewer(here, -change))
     return None if move is None else _made(brief, change, move)

@@ -137,7 +137,7 @@ def test_a_json_write_that_fails_is_told_after_the_answer(
     assert "cannot write JSON to /dev/full: No space left on device." in err
 
 
-@pytest.mark.parametrize("name", ["explain", "batch"])
+@pytest.mark.parametrize("name", ["batch"])
 def test_a_command_that_is_not_built_says_so(name: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert main([name, "b.toml"]) == 2
     assert f"'{name}' is not built yet" in capsys.readouterr().err
@@ -189,7 +189,7 @@ def test_help_offers_only_what_exists(arguments: list[str], capsys: pytest.Captu
     assert main(arguments) == 0
     out = capsys.readouterr().out
     assert "usage: python -m planner" in out
-    assert not any(name in out for name in ("explain", "batch"))
+    assert not any(name in out for name in ("batch",))
 
 
 def test_without_a_catalogue_the_command_asks_for_one(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

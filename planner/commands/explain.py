@@ -1,0 +1,56 @@
+"""`explain BRIEF`: why the answer is what it is, printed and as JSON."""
+
+import argparse
+import sys
+
+from planner.commands.exit_status import ExitStatus
+from planner.commands.inputs import read_inputs
+from planner.commands.json_file import STANDARD_OUTPUT, json_path, print_json, write_json
+from planner.commands.progress import terminal_progress
+from planner.commands.search_arguments import add_search_arguments
+from planner.options import Status
+from planner.result_json import as_text
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Declares what the command takes."""
+    add_search_arguments(parser)
+    parser.add_argument("--json", metavar="FILE", help="also write the result as JSON; - prints nothing but the JSON")
+    parser.add_argument("--option", metavar="ID", help="the option to explain (default: the cheapest)")
+    parser.add_argument(
+        "--compare",
+        metavar="ID",
+        nargs="+",
+        default=(),
+        help="two to four options to compare, the first with the others",
+    )
+
+
+def run(arguments: argparse.Namespace) -> ExitStatus:
+    """Reads, plans, explains, prints. Raises BadInput, WrongUsage, PlannerBug."""
+    path = json_path(arguments.json)
+    inputs = read_inputs(arguments.brief, arguments.catalogue, arguments.house)
+    # Late: a fault above is told before the solver loads.
+    from planner.explain.as_json import explanation_tree
+    from planner.explain.explanation import Wishes, explain
+    from planner.explain.report import explain_report
+
+    with terminal_progress(sys.stderr) as progress:
+        found = explain(
+            inputs.brief,
+            inputs.catalogue,
+            inputs.house,
+            Wishes(option_id=arguments.option, compare=tuple(arguments.compare)),
+            time_limit_s=arguments.time_limit,
+            progress=progress,
+        )
+    text = as_text(explanation_tree(found, inputs.brief, inputs.catalogue))
+    if arguments.json == STANDARD_OUTPUT:
+        print_json(text)
+    else:
+        sys.stdout.write(explain_report(found, inputs.brief, inputs.catalogue))
+    if path is not None:
+        write_json(path, text)
+    if found.result.status is Status.INFEASIBLE:
+        return ExitStatus.NO_DESIGN
+    return ExitStatus.OUT_OF_TIME if found.unsettled else ExitStatus.ANSWERED

@@ -1,0 +1,206 @@
+"""An explanation as JSON: the tree that `explanation.schema.json` describes.
+
+Every sentence stands beside the numbers that it was made from.
+"""
+
+from planner.brief.records import Brief
+from planner.catalogue.records import Catalogue
+from planner.explain.comparison import Comparison
+from planner.explain.explanation import Explanation, WhyNone, WhyOption
+from planner.explain.gear import GearChange, GearLine, names
+from planner.explain.least import Answer
+from planner.explain.left_out import LeftOut, LeftOutList
+from planner.explain.mends import Mend
+from planner.explain.moves import Path
+from planner.explain.price_steps import PriceSteps, Staircase, Step
+from planner.explain.sentences import (
+    Names,
+    beyond_sentence,
+    client_words,
+    comparison_sentence,
+    device_sentences,
+    difference_words,
+    headlines,
+    left_out_sentence,
+    mend_sentence,
+    step_sentence,
+)
+from planner.explain.why_gear import Alternative, WhyDevice
+from planner.money import minor_digits
+from planner.result_json import Json
+
+
+def explanation_tree(found: Explanation, brief: Brief, catalogue: Catalogue) -> Json:
+    """The whole explanation as plain dicts and lists."""
+    currency, name_by_sku = found.result.currency, names(catalogue)
+    option = found.why if isinstance(found.why, WhyOption) else None
+    none = found.why if isinstance(found.why, WhyNone) else None
+    project = brief.project
+    return {
+        "status": found.result.status.value,
+        "currency": currency,
+        "minor_digits": minor_digits(currency),
+        "seconds": round(found.seconds, 3),
+        "project": {
+            "name": project.name,
+            "client": project.client,
+            "reference": project.reference,
+            "dated": project.dated.isoformat(),
+        },
+        "option": option and option.option.id,
+        "price_steps": option and _steps(option.steps, currency, name_by_sku),
+        "comparisons": [_comparison(c, currency, name_by_sku) for c in option.comparisons] if option else [],
+        "devices": [_device(d, currency, name_by_sku) for d in option.devices] if option else [],
+        "left_out": option and _left_out(option.left_out, currency, name_by_sku),
+        "conflicts": [[r.sentence for r in conflict] for conflict in none.conflicts.sets] if none else [],
+        "conflicts_complete": none and none.conflicts.complete,
+        "mends": [_mend(m, currency) for m in none.mends] if none else [],
+        "unsettled": list(found.unsettled),
+    }
+
+
+def _steps(steps: PriceSteps, currency: str, name_by_sku: Names) -> Json:
+    return {
+        "today": _answer(steps.today),
+        "sentences": list(headlines(steps, currency)),
+        "staircases": [
+            {
+                "axis": stairs.axis.value,
+                "drives": stairs.drives.value,
+                "steps": [_step(step, stairs, currency, name_by_sku) for step in stairs.steps],
+            }
+            for stairs in steps.staircases
+        ],
+        "table": [
+            {
+                "channels_change": square.channels_change,
+                "subwoofers_change": square.subwoofers_change,
+                **_answer(square.answer),
+            }
+            for square in steps.table
+        ],
+    }
+
+
+def _answer(answer: Answer) -> Json:
+    return {"settled": answer.settled.value, "price_minor": answer.price_minor}
+
+
+def _step(step: Step, stairs: Staircase, currency: str, name_by_sku: Names) -> Json:
+    return {
+        "count": step.count,
+        "change": step.change,
+        "note": step.note,
+        **_answer(step.answer),
+        "over_today_minor": step.over_today_minor,
+        "over_last_minor": step.over_last_minor,
+        "over_budget": step.over_budget,
+        "processor_changes": step.gear is not None and step.gear.processor,
+        "gear": step.gear and _change(step.gear),
+        "sentence": step_sentence(step, stairs, currency, name_by_sku),
+    }
+
+
+def _change(change: GearChange) -> Json:
+    return {"added": [_line(line) for line in change.added], "removed": [_line(line) for line in change.removed]}
+
+
+def _line(line: GearLine) -> Json:
+    return {"sku": line.sku, "kind": line.kind.value, "count": line.count}
+
+
+def _comparison(found: Comparison, currency: str, name_by_sku: Names) -> Json:
+    return {
+        "before": found.before.id,
+        "after": found.after.id,
+        "over_minor": found.over_minor,
+        "parts": [
+            {
+                "cause": part.cause.value,
+                "gear_minor": part.gear_minor,
+                "labour_minor": part.labour_minor,
+                "tax_minor": part.tax_minor,
+                "total_minor": part.total_minor,
+            }
+            for part in found.parts
+        ],
+        "gear": _change(found.gear),
+        "leads": [{"sku": lead.sku, "name": name_by_sku[lead.sku], "more": lead.more} for lead in found.leads],
+        "moves": [
+            {
+                "set": move.member[0],
+                "index": move.member[1],
+                "way": move.way,
+                "before": _path(move.before),
+                "after": _path(move.after),
+            }
+            for move in found.moves
+        ],
+        "differences": [
+            {
+                "figure": d.figure.value,
+                "before": round(d.before, 2),
+                "after": round(d.after, 2),
+                "better": d.gain > 0,
+                "for_client": client_words(d),
+                "for_designer": difference_words(d),
+            }
+            for d in found.differences
+        ],
+        "sentence": comparison_sentence(found, currency),
+    }
+
+
+def _path(path: Path | None) -> list[str] | None:
+    return None if path is None else [str(jack) for jack in path]
+
+
+def _device(device: WhyDevice, currency: str, name_by_sku: Names) -> Json:
+    return {
+        "sku": device.sku,
+        "kind": device.kind.value,
+        "count": device.count,
+        "bound": device.bound and device.bound.value,
+        "alternatives": [_alternative(found) for found in device.alternatives],
+        "sentences": list(device_sentences(device, currency, name_by_sku)),
+    }
+
+
+def _alternative(found: Alternative) -> Json:
+    return {
+        **_answer(found.answer),
+        "over_minor": found.over_minor,
+        "gear": found.gear and _change(found.gear),
+    }
+
+
+def _left_out(found: LeftOutList, currency: str, name_by_sku: Names) -> Json:
+    return {
+        "devices": [_entering(entry, currency, name_by_sku) for entry in found.devices],
+        "others": found.others,
+        "beyond_minor": found.beyond_minor,
+        "settled": found.settled,
+        "sentence": beyond_sentence(found, currency),
+    }
+
+
+def _entering(entry: LeftOut, currency: str, name_by_sku: Names) -> Json:
+    return {
+        "sku": entry.sku,
+        "question": entry.question.value,
+        "count": entry.count,
+        "over_minor": entry.over_minor,
+        "unit_price_minor": entry.price_minor,
+        "cut_minor": entry.cut_minor,
+        "sentence": left_out_sentence(entry, currency, name_by_sku),
+    }
+
+
+def _mend(mend: Mend, currency: str) -> Json:
+    return {
+        "changes": list(mend.changes),
+        "instead_of": list(mend.instead_of),
+        "whole": mend.whole,
+        **_answer(mend.answer),
+        "sentence": mend_sentence(mend, currency),
+    }

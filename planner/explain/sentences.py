@@ -1,0 +1,241 @@
+"""What the answers say in words. Every sentence is made here, from the numbers of the record that it is given."""
+
+from collections.abc import Iterator, Mapping
+
+from planner.design import UnitKind
+from planner.explain.comparison import Comparison, Difference, Figure
+from planner.explain.gear import GearChange, gear_words
+from planner.explain.least import Settled
+from planner.explain.left_out import LeftOut, LeftOutList
+from planner.explain.mends import Mend
+from planner.explain.price_split import Cause, Part
+from planner.explain.price_steps import Axis, Drives, PriceSteps, Staircase, Step
+from planner.explain.why_gear import Alternative, Bound, WhyDevice
+from planner.tables.amounts import amount
+from planner.words import QUESTION_WORDS, counted, listed
+
+Names = Mapping[str, str]
+
+AXIS_WORDS: Mapping[Axis, str] = {
+    Axis.CHANNELS: "loudspeaker channel",
+    Axis.SUBWOOFERS: "subwoofer",
+    Axis.INDEPENDENT: "subwoofer set independently",
+    Axis.SPARE: "spare output",
+}
+
+CAUSE_WORDS: Mapping[Cause, str] = {
+    Cause.PROCESSOR: "processor and cards",
+    Cause.DSP: "DSP units",
+    Cause.AMPLIFIERS: "amplifiers",
+    Cause.LOUDSPEAKERS: "loudspeakers",
+    Cause.SUBWOOFERS: "subwoofers",
+    Cause.SPLITTERS: "splitters",
+    Cause.LEADS: "leads, with running and making them up",
+}
+
+FIGURE_WORDS: Mapping[Figure, str] = {
+    Figure.SUBWOOFERS: "subwoofers",
+    Figure.INDEPENDENT: "subwoofers set independently",
+    Figure.GROUPS: "control groups",
+    Figure.SPARE: "spare outputs",
+    Figure.LOST: "subwoofers lost by one failure",
+    Figure.CONVERSIONS: "balanced-unbalanced conversions",
+    Figure.JOINTS: "joints and boxes on the way to the subwoofers",
+    Figure.EARTH_LOOPS: "earth loops",
+    Figure.MARGIN: "least level margin, dB",
+}
+
+_KIND_WORDS: Mapping[UnitKind, str] = {
+    UnitKind.PROCESSOR: "processor",
+    UnitKind.CARD: "card",
+    UnitKind.DSP: "DSP unit",
+    UnitKind.AMPLIFIER: "amplifier",
+    UnitKind.SPLITTER: "splitter",
+    UnitKind.LOUDSPEAKER: "loudspeaker",
+    UnitKind.SUBWOOFER: "subwoofer",
+}
+
+
+def more_or_less(minor: int, currency: str) -> str:
+    """A price difference in words.
+
+    >>> more_or_less(-1250, "EUR"), more_or_less(0, "EUR")
+    ('EUR 12.50 less', 'no more')
+    """
+    if not minor:
+        return "no more"
+    return f"{amount(abs(minor), currency)} {'more' if minor > 0 else 'less'}"
+
+
+def nouns(axis: Axis, count: int) -> str:
+    """So many of what a staircase counts."""
+    if axis is Axis.INDEPENDENT:
+        return f"{counted(count, 'subwoofer')} set independently"
+    return counted(count, AXIS_WORDS[axis])
+
+
+def change_words(change: GearChange, name_by_sku: Names) -> str:
+    """What comes in and goes out."""
+    parts = []
+    if change.removed:
+        parts.append(f"out: {gear_words(change.removed, name_by_sku)}")
+    if change.added:
+        parts.append(f"in: {gear_words(change.added, name_by_sku)}")
+    return "; ".join(parts) or "the same gear"
+
+
+def step_sentence(step: Step, stairs: Staircase, currency: str, name_by_sku: Names) -> str:
+    """One step: what it asks for, what that costs, and the gear that changes where the processor does."""
+    what = f"{nouns(stairs.axis, step.count)}{_every_dedicated(stairs.drives)}"
+    if step.note and step.change:
+        what += f" ({step.note})"
+    if step.answer.settled is Settled.NONE:
+        return f"{what}: no valid design."
+    price = step.answer.price_minor
+    if price is None:
+        return f"{what}: not settled in time."
+    words = f"{what}: {amount(price, currency)}"
+    if step.over_today_minor:
+        words += f", {more_or_less(step.over_today_minor, currency)} than the brief as it stands"
+    if step.over_budget:
+        words += ", over the budget"
+    if step.gear is not None and step.gear.processor:
+        words += f"; the processor changes, {change_words(step.gear, name_by_sku)}"
+    return f"{words}."
+
+
+def headlines(steps: PriceSteps, currency: str) -> Iterator[str]:
+    """What one more of each thing costs, and what an output for each subwoofer costs, in the client's words."""
+    today = steps.today.price_minor
+    if today is None:
+        return
+    for stairs in steps.staircases:
+        for step in stairs.steps:
+            if stairs.drives is Drives.ANY and step.change == 1 and step.over_today_minor is not None:
+                words = {
+                    Axis.CHANNELS: "One more loudspeaker channel",
+                    Axis.SUBWOOFERS: "One more subwoofer",
+                    Axis.INDEPENDENT: "One more subwoofer that is set on its own",
+                    Axis.SPARE: "One more output kept spare",
+                }[stairs.axis]
+                yield f"{words} costs {more_or_less(step.over_today_minor, currency)}."
+            if stairs.drives is Drives.DEDICATED and stairs.axis is Axis.SUBWOOFERS and step.change == 0:
+                yield _output_each(step, currency)
+
+
+def _output_each(step: Step, currency: str) -> str:
+    if step.over_today_minor is None:
+        return "There is no valid design with every subwoofer on a processor output of its own."
+    return (
+        f"Every subwoofer on a processor output of its own costs {more_or_less(step.over_today_minor, currency)}"
+        " than sharing outputs where that is cheapest."
+    )
+
+
+def _every_dedicated(drives: Drives) -> str:
+    return ", every subwoofer on a processor output of its own" if drives is Drives.DEDICATED else ""
+
+
+def comparison_sentence(comparison: Comparison, currency: str) -> str:
+    """What the second option costs and buys, in the client's words."""
+    before, after, over = comparison.before, comparison.after, comparison.over_minor
+    words = f"Option {after.id} costs {more_or_less(over, currency)} than option {before.id}"
+    gains = tuple(client_words(d) for d in comparison.differences if d.gain > 0 and d.figure in _CLIENT)
+    losses = tuple(client_words(d) for d in comparison.differences if d.gain < 0 and d.figure in _CLIENT)
+    if gains:
+        words += f". It gives {listed(gains)}"
+    if losses:
+        words += f"{', but' if gains else '. It gives'} {listed(losses)}"
+    if not gains and not losses:
+        words += " and gives the client the same"
+    return f"{words}."
+
+
+_CLIENT = (Figure.SUBWOOFERS, Figure.INDEPENDENT, Figure.SPARE, Figure.LOST, Figure.CONVERSIONS)
+
+
+def client_words(difference: Difference) -> str:
+    """One difference as a client would say it."""
+    new, old = int(difference.after), int(difference.before)
+    match difference.figure:
+        case Figure.SUBWOOFERS:
+            return f"{counted(new, 'subwoofer')} instead of {old}"
+        case Figure.INDEPENDENT:
+            return f"{counted(new, 'subwoofer')} that can each be tuned on its own instead of {old}"
+        case Figure.SPARE:
+            return f"{counted(new, 'output')} free for later instead of {old}"
+        case Figure.LOST:
+            return f"at most {counted(new, 'subwoofer')} silent after one failure instead of {old}"
+        case Figure.CONVERSIONS:
+            places = counted(new, "change")
+            return f"{places} between balanced and unbalanced lines, where hum can get in, instead of {old}"
+        case _:
+            return difference_words(difference)
+
+
+def difference_words(difference: Difference) -> str:
+    """One difference as the designer says it."""
+    places = 1 if difference.figure is Figure.MARGIN else 0
+    return f"{FIGURE_WORDS[difference.figure]}: {difference.before:.{places}f} to {difference.after:.{places}f}"
+
+
+def part_sentence(part: Part, currency: str) -> str:
+    """One cause of a price difference: its gear, labour and tax add up to its total."""
+    verb = "add" if part.total_minor >= 0 else "save"
+    words = f"{CAUSE_WORDS[part.cause]} {verb} {amount(abs(part.total_minor), currency)}"
+    return f"{words[0].upper()}{words[1:]}."
+
+
+def device_sentences(device: WhyDevice, currency: str, name_by_sku: Names) -> Iterator[str]:
+    """Why one device: the brief wants it, or what the cheapest designs without it cost."""
+    name = name_by_sku[device.sku]
+    match device.bound:
+        case Bound.NAMED:
+            yield f"{name}: the brief names it."
+        case Bound.USED:
+            yield f"{name}: the client owns it, and the brief asks that it be used."
+        case None:
+            for number, alternative in enumerate(device.alternatives):
+                yield _alternative_sentence(name, number, alternative, currency, name_by_sku)
+
+
+def _alternative_sentence(name: str, number: int, found: Alternative, currency: str, name_by_sku: Names) -> str:
+    start = f"Without {name}" if number == 0 else f"Without {name} and what takes its place above"
+    if found.answer.settled is Settled.OPEN:
+        return f"{start}: not settled in time."
+    if found.over_minor is None or found.gear is None:
+        return f"{start}: no valid design offers as much."
+    return f"{start}: {more_or_less(found.over_minor, currency)}; {change_words(found.gear, name_by_sku)}."
+
+
+def left_out_sentence(found: LeftOut, currency: str, name_by_sku: Names) -> str:
+    """How far a device is from entering, and from which question."""
+    units = name_by_sku[found.sku] if found.count == 1 else f"{found.count} × {name_by_sku[found.sku]}"
+    question = QUESTION_WORDS[found.question]
+    words = f"{units}: the cheapest design with it costs {more_or_less(found.over_minor, currency)}"
+    words += f" ({question[0].lower()}{question[1:]})"
+    if found.cut_minor is None:
+        return f"{words}; even for nothing it would not enter."
+    return (
+        f"{words}; it would enter if sold {amount(found.cut_minor, currency)} cheaper before tax,"
+        f" at {amount(found.price_minor - found.cut_minor, currency)} instead of {amount(found.price_minor, currency)}."
+    )
+
+
+def beyond_sentence(found: LeftOutList, currency: str) -> str:
+    """What is true of the devices that are not listed."""
+    if not found.settled:
+        return f"Time ran out before {counted(found.others, 'other device')} could be placed."
+    if not found.others:
+        return "There is no other device."
+    if found.beyond_minor is None:
+        return f"{counted(found.others, 'other device')} can be in no valid design that answers one of these questions."
+    return f"Each of {counted(found.others, 'other device')} would add {amount(found.beyond_minor, currency)} or more."
+
+
+def mend_sentence(mend: Mend, currency: str) -> str:
+    """What to change, instead of what, and what it then costs."""
+    words = f"{listed(mend.changes)}, instead of: {listed(mend.instead_of)}"
+    if mend.answer.price_minor is None:
+        return f"{words}: a design exists, its least price was not settled in time."
+    return f"{words}: {amount(mend.answer.price_minor, currency)}."

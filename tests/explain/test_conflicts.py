@@ -1,0 +1,135 @@
+"""All smallest conflicts, against every subset of the requirements, and what mends a brief, by brute force."""
+
+from collections.abc import Callable
+from dataclasses import replace
+from functools import cache
+from itertools import combinations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from planner.brief.records import Brief
+from planner.catalogue.records import Catalogue
+from planner.explain.clock import Clock
+from planner.explain.conflicts import conflicts, hitting_sets, without
+from planner.explain.explanation import WhyNone, why_none
+from planner.explain.least import LeastPrices
+from planner.requirements import Requirement, requirements
+from tests.demand.shop import HOUSE
+from tests.oracle.instance import Instance
+from tests.oracle.milp import Cheapest
+from tests.plan.test_conflict import CASES, asked, shop
+
+ALL = CASES | {"several conflicts at once": (asked(balanced_only=True, spare_outputs=1), shop(), set[str]())}
+BY_PROGRAMME = ("balanced only, and unbalanced subwoofers", "one output too few", "several conflicts at once")
+
+
+def explained(name: str) -> WhyNone:
+    found, sold, _ = ALL[name]
+    return why_none(found, sold.catalogue(), HOUSE, Clock.of(600.0))
+
+
+def price_by_programme(name: str) -> Callable[[frozenset[int]], int | None]:
+    """The least price with some requirements given up, by the independent programme; asked once each."""
+    found, sold, _ = ALL[name]
+    given = requirements(found)
+
+    @cache
+    def price(given_up: frozenset[int]) -> int | None:
+        relaxed = without(found, tuple(given[number] for number in sorted(given_up)))
+        # the programme wants the candidates of a set by name
+        skus = tuple(speaker.sku for speaker in sold.catalogue().loudspeakers)
+        sets = tuple(replace(group, candidates=group.candidates or skus) for group in relaxed.loudspeakers)
+        named = replace(relaxed, loudspeakers=tuple(group for group in sets if group.placements))
+        return Cheapest(Instance(name=name, brief=named, catalogue=sold.catalogue(), house=HOUSE)).price_minor()
+
+    return price
+
+
+@pytest.mark.parametrize("name", BY_PROGRAMME)
+def test_the_conflicts_are_all_the_smallest_sets_without_a_design(name: str) -> None:
+    found, _, _ = ALL[name]
+    given, price = requirements(found), price_by_programme(name)
+    everything = frozenset(range(len(given)))
+    smallest: list[frozenset[int]] = []
+    for size in range(len(given) + 1):
+        for kept in map(frozenset, combinations(sorted(everything), size)):
+            if not any(known <= kept for known in smallest) and price(everything - kept) is None:
+                smallest.append(kept)
+    why = explained(name)
+    assert why.conflicts.complete
+    assert {frozenset(r.sentence for r in conflict) for conflict in why.conflicts.sets} == {
+        frozenset(given[number].sentence for number in conflict) for conflict in smallest
+    }
+
+
+@pytest.mark.parametrize("name", BY_PROGRAMME)
+def test_the_changes_are_all_that_mend_at_the_price_that_the_programme_finds(name: str) -> None:
+    found, _, _ = ALL[name]
+    given, price = requirements(found), price_by_programme(name)
+    expected: dict[frozenset[int], int | None] = {}
+    for size in (1, 2):
+        for chosen in map(frozenset, combinations(range(len(given)), size)):
+            if not any(known < chosen for known in expected) and price(chosen) is not None:
+                expected[chosen] = price(chosen)
+    whole = {m.instead_of: m.answer.price_minor for m in explained(name).mends if m.whole}
+    assert whole == {tuple(given[n].sentence for n in sorted(chosen)): minor for chosen, minor in expected.items()}
+
+
+@pytest.mark.parametrize("name", ALL)
+def test_giving_up_any_member_of_a_conflict_resolves_it(name: str) -> None:
+    found, sold, _ = ALL[name]
+    why = explained(name)
+    assert why.conflicts.sets
+
+    def exists(brief: Brief) -> bool:
+        return has_design(brief, sold.catalogue())
+
+    for conflict in why.conflicts.sets:
+        needed = {requirement.sentence for requirement in conflict}
+        assert not exists(without(found, all_but(found, needed)))
+        for member in needed:
+            assert exists(without(found, all_but(found, needed - {member}))), member
+
+
+def all_but(found: Brief, kept: set[str]) -> tuple[Requirement, ...]:
+    return tuple(requirement for requirement in requirements(found) if requirement.sentence not in kept)
+
+
+def has_design(brief: Brief, catalogue: Catalogue) -> bool:
+    return bool(LeastPrices(brief, catalogue, HOUSE, Clock.of(600.0)).exists())
+
+
+def test_the_slightest_change_of_degree_mends_and_one_step_less_does_not() -> None:
+    """Five outputs, of which two loudspeakers and two subwoofers leave one."""
+    found, sold = asked(spare_outputs=3), shop(outputs=5)
+    why = why_none(found, sold.catalogue(), HOUSE, Clock.of(600.0))
+    by_degree = [mend for mend in why.mends if not mend.whole]
+    assert ("1 outputs stay spare",) in [mend.changes for mend in by_degree]
+    assert has_design(replace(found, limits=replace(found.limits, spare_outputs=1)), sold.catalogue())
+    assert not has_design(replace(found, limits=replace(found.limits, spare_outputs=2)), sold.catalogue())
+
+
+def test_the_changes_are_ranked_by_price() -> None:
+    for name in ALL:
+        prices = [mend.answer.price_minor for mend in explained(name).mends]
+        assert None not in prices
+        assert prices == sorted(prices, key=lambda price: price or 0)
+
+
+def test_time_that_runs_out_leaves_the_conflicts_incomplete() -> None:
+    found, _, _ = ALL["one output too few"]
+    assert not conflicts(found, lambda brief: None).complete
+
+
+SETS = st.lists(st.frozensets(st.integers(0, 5), min_size=1, max_size=4), max_size=5)
+
+
+@settings(max_examples=40)
+@given(SETS)
+def test_the_hitting_sets_are_all_the_smallest_choices_from_every_set(sets: list[frozenset[int]]) -> None:
+    choices = [frozenset(c) for size in range(7) for c in combinations(range(6), size)]
+    hitting = [choice for choice in choices if all(choice & each for each in sets)]
+    smallest = {choice for choice in hitting if not any(other < choice for other in hitting)}
+    assert set(hitting_sets(sets)) == smallest

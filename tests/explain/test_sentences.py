@@ -1,0 +1,97 @@
+"""Every amount in a sentence is a number that stands beside it in the JSON, and the JSON fits its schema."""
+
+import json
+import re
+from collections.abc import Iterator
+from dataclasses import replace
+from functools import cache
+from importlib.resources import files
+from typing import Any
+
+import pytest
+from jsonschema import Draft202012Validator
+
+from planner.explain.as_json import explanation_tree
+from planner.explain.explanation import Explanation, WhyOption, explain
+from planner.explain.report import explain_report
+from planner.money import from_minor
+from planner.result_json import as_text
+from tests.plan.demo import LONG_ENOUGH_S, demo_brief, demo_catalogue, demo_house
+
+SCHEMA = json.loads(files("planner").joinpath("explain", "explanation.schema.json").read_text(encoding="utf-8"))
+NAMES = ("stereo-one-sub", "impossible-balanced-with-rca-subs")
+
+
+@cache
+def explained(name: str) -> Explanation:
+    return explain(demo_brief(name), demo_catalogue(), demo_house(), time_limit_s=LONG_ENOUGH_S)
+
+
+@cache
+def tree(name: str) -> Any:
+    return json.loads(as_text(explanation_tree(explained(name), demo_brief(name), demo_catalogue())))
+
+
+def nodes(node: Any) -> Iterator[dict[str, Any]]:
+    if isinstance(node, dict):
+        yield node
+    for below in node.values() if isinstance(node, dict) else node if isinstance(node, list) else ():
+        yield from nodes(below)
+
+
+def amounts(node: Any) -> set[str]:
+    """Every amount of a record as it is written, and what unit prices come to once cut."""
+    minor = {
+        abs(value) for d in nodes(node) for key, value in d.items() if key.endswith("_minor") and value is not None
+    }
+    cut = {
+        d["unit_price_minor"] - d["cut_minor"] for d in nodes(node) if "cut_minor" in d and d["cut_minor"] is not None
+    }
+    return {f"{from_minor(value, 'EUR'):,}" for value in minor | cut}
+
+
+def sentences(node: dict[str, Any]) -> list[str]:
+    return [node["sentence"]] if "sentence" in node else node.get("sentences", [])
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_amount_in_a_sentence_stands_beside_it(name: str) -> None:
+    seen = 0
+    for node in nodes(tree(name)):
+        for sentence in sentences(node):
+            told = set(re.findall(r"[A-Z]{3} ([\d,]+\.\d\d)", sentence))
+            assert told <= amounts(node), sentence
+            seen += len(told)
+    assert seen >= 3
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_sentence_is_printed_as_well(name: str) -> None:
+    """The printed answer says the same; staircases print their plain steps as rows."""
+    text = " ".join(explain_report(explained(name), demo_brief(name), demo_catalogue()).split())
+    for node in nodes({key: value for key, value in tree(name).items() if key != "price_steps"}):
+        for sentence in sentences(node):
+            assert " ".join(sentence.split()) in text, sentence
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_json_fits_its_schema(name: str) -> None:
+    Draft202012Validator(SCHEMA).validate(tree(name))
+
+
+def test_the_schema_is_sound_closed_and_complete() -> None:
+    Draft202012Validator.check_schema(SCHEMA)
+    for node in nodes(SCHEMA):
+        if "object" in node.get("type", ()) and isinstance(node.get("properties"), dict):
+            assert node["additionalProperties"] is False
+            assert set(node["required"]) == set(node["properties"])
+
+
+def test_a_changed_number_changes_the_sentence() -> None:
+    """Sentences are made from the record: the same words with another number in it."""
+    found = explained(NAMES[0])
+    assert isinstance(found.why, WhyOption)
+    comparison = found.why.comparisons[0]
+    other = replace(found, why=replace(found.why, comparisons=(replace(comparison, over_minor=123456789),)))
+    text = json.dumps(explanation_tree(other, demo_brief(NAMES[0]), demo_catalogue()))
+    assert "1,234,567.89" in text
