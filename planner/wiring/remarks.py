@@ -37,14 +37,14 @@ def remarks(connection: Connection, joint: Joint, source: LeadEnd, sink: LeadEnd
     if joint.speaker:
         return tuple(_of_blocks(source, sink))
     return (
-        *_of_conversion(connection, joint, sink),
+        *_of_conversion(joint),
         *_of_made_leads(connection, joint),
         *_of_tails(connection, joint, source, sink),
         *_of_blocks(source, sink),
     )
 
 
-def _of_conversion(connection: Connection, joint: Joint, sink: LeadEnd) -> Iterator[str]:
+def _of_conversion(joint: Joint) -> Iterator[str]:
     if joint.balanced_source and not joint.balanced_sink:
         yield _TO_UNBALANCED[joint.stage]
         if not cold_open(joint.stage):
@@ -54,7 +54,7 @@ def _of_conversion(connection: Connection, joint: Joint, sink: LeadEnd) -> Itera
                     " would carry it to the far end, and hum less."
                 )
             else:
-                yield f"Should it hum, the shield may be opened at {sink.jack}, and nowhere else. {NEVER_LIFT}"
+                yield f"Should it hum, the shield may be opened at the sink, and nowhere else. {NEVER_LIFT}"
     elif joint.balanced_sink and not joint.balanced_source and not joint.two_cores:
         yield (
             "This cable has one core, so cold is joined to the shield at the input, which then rejects no hum. A cable"
@@ -85,8 +85,8 @@ def _of_tails(connection: Connection, joint: Joint, source: LeadEnd, sink: LeadE
     if joint.balanced_source and cold_open(joint.stage):
         return
     yield (
-        f"If the cold core is not joined to the shell inside the plug, leave it, and join {cold} to {shield} at"
-        f" {block.jack}."
+        f"If the cold core is not joined to the shell inside the plug, leave it, and join {cold} to {shield} at the"
+        " terminal block."
     )
 
 

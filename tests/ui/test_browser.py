@@ -84,6 +84,20 @@ def test_from_an_example_to_one_option_with_the_command_s_figures(form: Watched)
         assert f"{line['to_device']} / {line['to_port']}" in form.text()
 
 
+def test_the_pictures_of_an_option_are_drawn_and_saved(form: Watched) -> None:
+    load_example(form, "Stereo one sub")
+    form.click("See the options")
+    form.page.get_by_text("Proven:").wait_for()
+    form.open_tab("One option")
+    for tab, count in (("Signal flow", 1), ("Room", 2)):
+        form.open_tab(tab)
+        pictures = form.page.locator('img[src^="data:image/svg+xml"]:visible')
+        assert pictures.count() == count
+        assert all(one.evaluate("e => e.complete && e.naturalWidth > 300") for one in pictures.all())
+        assert saved(form, "Save as SVG").startswith("<svg ")
+        form.picture(tab.lower().replace(" ", "-"))
+
+
 def test_an_edit_made_just_before_another_screen_is_opened_is_kept(form: Watched) -> None:
     form.open_tab("Project")
     form.field("Project").fill("Attic *cinema* <b>")

@@ -79,13 +79,6 @@ def test_the_ledger_is_have_used_and_spare(monkeypatch: pytest.MonkeyPatch) -> N
     ]
 
 
-def test_the_leads_have_the_lengths_wanted(monkeypatch: pytest.MonkeyPatch) -> None:
-    rows = table(option_screen(monkeypatch), "Length wanted, m")
-    assert [float(row["Length wanted, m"]) for row in rows] == [
-        line["length_m"] for line in TREE["options"][0]["connections"]
-    ]
-
-
 def test_findings_and_what_is_not_checked_are_told(monkeypatch: pytest.MonkeyPatch) -> None:
     app = option_screen(monkeypatch)
     assert [row["Finding"] for row in table(app, "Finding")] == ["Two legs."]

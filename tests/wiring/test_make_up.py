@@ -171,7 +171,7 @@ def test_a_ready_made_lead_that_converts_is_measured_first() -> None:
 def test_the_tail_of_a_cut_lead_that_must_reach_the_shell_is_mended_at_the_block() -> None:
     made = lead(BLOCK, TRANSFORMER, RCA, cut("xr", "b", 2.0), leads=(XLR_TO_RCA,))
     assert (made.source.to_make, made.sink.to_make) == (True, False)
-    assert made.remarks[-1].endswith("join - to shield at Proc / OUT 1.")
+    assert made.remarks[-1].endswith("join - to shield at the terminal block.")
     assert made.sold_m == 2.0
     symmetrical = lead(BLOCK, S, RCA, cut("xr", "b", 2.0), leads=(XLR_TO_RCA,))
     assert Core.COLD in symmetrical.source.open_cores  # however the plug is wired, nothing is shorted

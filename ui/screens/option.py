@@ -11,12 +11,16 @@ from ui.answers import Answered, Question, Refused
 from ui.markup import literal
 from ui.session import Screen, Session, go_to
 from ui.widgets.chain_view import chain_view
-from ui.widgets.option_detail import bill, findings, ledger, not_checked, outputs, wiring
+from ui.widgets.lead_view import lead_view
+from ui.widgets.option_detail import bill, findings, ledger, not_checked, outputs
 from ui.widgets.physics_tables import delays, earth, loudness, mains
+from ui.widgets.pictures import room_pictures, signal_flow_picture
 
 _PARTS = (
     "Bill of materials",
     "Output map",
+    "Signal flow",
+    "Room",
     "Leads",
     "Channel ledger",
     "Line levels",
@@ -92,20 +96,27 @@ def _detail(option: Option, shown: Answered) -> None:
         bill(option, question.brief, question.gear.catalogue, question.gear.house)
     with tabs[1]:
         outputs(option)
-    with tabs[2]:
-        wiring(option)
-    with tabs[3]:
-        ledger(option)
-    if tabs[4].open:  # its diagram takes longer to draw than all the rest
+    if tabs[2].open:  # pictures are drawn when they are looked at
+        with tabs[2]:
+            signal_flow_picture(option, question.brief, question.gear.catalogue)
+    if tabs[3].open:
+        with tabs[3]:
+            room_pictures(option, question.brief)
+    if tabs[4].open:
         with tabs[4]:
-            chain_view(examined, option.id)
+            lead_view(option, question.gear.catalogue, question.gear.house)
     with tabs[5]:
-        loudness(examined)
-    with tabs[6]:
-        delays(examined)
+        ledger(option)
+    if tabs[6].open:  # its diagram takes longer to draw than all the rest
+        with tabs[6]:
+            chain_view(examined, option.id)
     with tabs[7]:
+        loudness(examined)
+    with tabs[8]:
+        delays(examined)
+    with tabs[9]:
         earth(examined)
         mains(examined)
-    with tabs[8]:
+    with tabs[10]:
         findings(option)
         not_checked()

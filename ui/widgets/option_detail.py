@@ -51,22 +51,6 @@ def outputs(option: Option) -> None:
     table(("Output", "Channel", "Leads", "Through", "Drives"), rows, "Output map")
 
 
-def wiring(option: Option) -> None:
-    """Every connection from jack to jack with its lead."""
-    rows = [
-        (
-            str(connection.source),
-            str(connection.sink),
-            connection.channel,
-            lead_words(connection.lead),
-            f"{connection.lead.length_m:.2f}",
-        )
-        for connection in option.design.connections
-    ]
-    headings = ("From", "To", "Channel", "Lead", "Length wanted, m")
-    table(headings, rows, "Leads", figures=headings[-1:])
-
-
 def ledger(option: Option) -> None:
     """Have, used and spare of every port group."""
     rows = [(line.device, line.group, str(line.have), str(line.used), str(line.spare)) for line in option.ledger]
