@@ -61,7 +61,7 @@ class LevelScale:
         """Round levels: their height, and their label."""
         step_db = _step_db(sum(block.greatest_dbu - block.least_dbu for block in self.blocks))
         return {
-            level + block.shift_db: f"{level:+d}" if level else "0"
+            level + block.shift_db: f"{level:+d}".replace("-", "\u2212") if level else "0"
             for block in self.blocks
             for level in range(
                 math.ceil(block.least_dbu / step_db) * step_db, math.floor(block.greatest_dbu) + 1, step_db

@@ -12,7 +12,9 @@ from planner.brief.records import Brief
 from planner.catalogue.records import Catalogue, Mains, OutputStage
 from planner.catalogue.schema import ITEM_SHEETS, PORTS
 from planner.design import Connection, Design, Jack, LeadBuild, LeadMethod, LeadPart, Route, Severity, Unit, UnitKind
+from planner.figures_json import figures_tree
 from planner.physics import Examination, examine
+from planner.result_json import as_text
 from tests.checks import good_designs
 from tests.checks.gear import CATALOGUE
 
@@ -125,6 +127,7 @@ def test_no_design_and_no_gap_in_the_catalogue_stops_it(seed: int, spoil: bool) 
     assert all(bass.incoherent_db <= bass.coherent_db + 1e-9 for bass in found.levels_at_seats.bass)
     seats = {seat.name for seat in brief.seats}
     assert {level.seat for level in found.levels_at_seats.seats} <= seats
+    assert as_text(figures_tree(found))  # no figure that JSON has no form for
 
 
 @given(st.integers(0, 10**9))

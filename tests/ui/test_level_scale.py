@@ -49,7 +49,7 @@ def decibels(scale: LevelScale) -> dict[str, float]:
 def test_ticks_stand_at_round_levels_and_voltages() -> None:
     """1 V is +2.2185 dBu by definition, 2 V 6.0206 dB more, 100 mV 20 dB less."""
     scale = level_scale([-20.0, 15.0], [])
-    assert decibels(scale) == {"-20": -20.0, "-10": -10.0, "0": 0.0, "+10": 10.0}
+    assert decibels(scale) == {"−20": -20.0, "−10": -10.0, "0": 0.0, "+10": 10.0}
     volts = {label: height for height, label in scale.ticks_v().items()}
     assert volts["1 V"] == pytest.approx(2.2185, abs=1e-4)
     assert volts["2 V"] - volts["1 V"] == pytest.approx(6.0206, abs=1e-4)
