@@ -255,7 +255,7 @@ def _passed(outputs: Outputs, at: int) -> tuple[Figures, Figures, Figures, Figur
     may_be = np.stack([heard[OutputStage.SYMMETRICAL], heard[OutputStage.IMPEDANCE_BALANCED], heard[OutputStage.SERVO]])
     least, greatest = np.full(len(whole), np.nan), np.full(len(whole), np.nan)
     for number, stage in enumerate(STAGES):
-        is_it = outputs.stage == number
+        is_it = np.equal(outputs.stage, number)
         unknown = stage is OutputStage.UNKNOWN
         least[is_it] = (may_be.min(0) if unknown else heard[stage])[is_it]
         greatest[is_it] = (may_be.max(0) if unknown else heard[stage])[is_it]
