@@ -24,6 +24,11 @@ class Question(StrEnum):
     ONE_LOST = "cheapest_one_lost"
     NO_CONVERSION = "cheapest_no_conversion"
     SPARE = "cheapest_spare_wanted"
+    LEAST_SPREAD = "least_spread_for_the_money"
+
+
+SAME_SPREAD_DB = 0.25
+"""Predicted spreads no further apart than this are as good as one another. Common practice, no published source."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

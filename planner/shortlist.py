@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from planner.brief.records import Brief, Drive, Measure
-from planner.options import Answer, Option, Question
+from planner.options import SAME_SPREAD_DB, Answer, Option, Question
 
 Test = Callable[[Option], bool]
 
@@ -44,13 +44,19 @@ def _answer(question: Question, options: Sequence[Option], brief: Brief, known: 
     refusal = _not_asked(question, brief)
     if refusal:
         return Answer(question=question, option_id=None, reason=refusal)
-    fitting = next((option for option in options if _test(question, brief)(option)), None)
+    test = _test(question, brief, options)
+    fitting = next((option for option in options if test(option)), None)
     if fitting is not None:
         return Answer(question=question, option_id=fitting.id, reason="")
+    if question is Question.LEAST_SPREAD and options:
+        return Answer(question=question, option_id=None, reason=_NO_SPREAD)
     return Answer(question=question, option_id=None, reason=_why_none(question, brief, known))
 
 
-def _test(question: Question, brief: Brief) -> Test:
+_NO_SPREAD = "No spread is predicted for this room and these seats; the findings of each option say why."
+
+
+def _test(question: Question, brief: Brief, options: Sequence[Option]) -> Test:
     match question:
         case Question.CHEAPEST:
             return lambda option: True
@@ -64,6 +70,15 @@ def _test(question: Question, brief: Brief) -> Test:
             return lambda option: option.measures.conversions == 0
         case Question.SPARE:
             return lambda option: option.measures.spare_outputs >= brief.limits.spare_outputs
+        case Question.LEAST_SPREAD:
+            return _hardly_more_than_the_least_spread(options)
+
+
+def _hardly_more_than_the_least_spread(options: Sequence[Option]) -> Test:
+    """Of the options found: the set is exact in its own measures, and is not searched for spread."""
+    spreads_db = [option.measures.bass_spread_db for option in options if option.measures.bass_spread_db is not None]
+    most_db = round(min(spreads_db, default=0.0) + SAME_SPREAD_DB, 2)
+    return lambda option: option.measures.bass_spread_db is not None and option.measures.bass_spread_db <= most_db
 
 
 _WEIGHED = {
@@ -75,7 +90,7 @@ _WEIGHED = {
 
 def _not_asked(question: Question, brief: Brief) -> str:
     """Why a question has no meaning for this brief; empty where it has one."""
-    about_bass = (Question.OUTPUT_EACH, Question.INDEPENDENT, Question.ONE_LOST)
+    about_bass = (Question.OUTPUT_EACH, Question.INDEPENDENT, Question.ONE_LOST, Question.LEAST_SPREAD)
     if question in about_bass and not any(s.most for s in brief.subwoofers):
         return "The brief has no subwoofers."
     if question is Question.SPARE and brief.limits.spare_outputs == 0:
@@ -104,5 +119,5 @@ def _why_none(question: Question, brief: Brief, known: Known) -> str:
             return "In every valid design some single failure silences more than one subwoofer."
         case Question.NO_CONVERSION:
             return "Every valid design joins a balanced to an unbalanced jack somewhere."
-        case Question.CHEAPEST | Question.SPARE:
+        case Question.CHEAPEST | Question.SPARE | Question.LEAST_SPREAD:
             return "There is no valid design."

@@ -6,7 +6,7 @@ from planner.brief.records import Drive, Measure
 from planner.channels import CHANNELS
 from planner.design import LeadBuild, LeadMethod, LeadPart, UnitKind
 from planner.house import Task
-from planner.options import Option, Question
+from planner.options import SAME_SPREAD_DB, Option, Question
 
 QUESTION_WORDS: Mapping[Question, str] = {
     Question.CHEAPEST: "The cheapest",
@@ -15,6 +15,10 @@ QUESTION_WORDS: Mapping[Question, str] = {
     Question.ONE_LOST: "No single failure silences more than one subwoofer",
     Question.NO_CONVERSION: "No balanced-unbalanced conversion",
     Question.SPARE: "The spare outputs wanted",
+    Question.LEAST_SPREAD: (
+        "The least bass spread for the money: of these options the cheapest"
+        f" within {SAME_SPREAD_DB:g} dB of the least predicted"
+    ),
 }
 
 DRIVE_WORDS: Mapping[Drive, str] = {
@@ -128,8 +132,18 @@ def offers_words(option: Option) -> str:
             *(of_subwoofers if subwoofers else ()),
             counted(measures.spare_outputs, "spare output"),
             counted(measures.conversions, "conversion"),
+            *(() if measures.bass_spread_db is None else (spread_words(measures.bass_spread_db),)),
         )
     )
+
+
+def spread_words(spread_db: float) -> str:
+    """M9 in words.
+
+    >>> spread_words(1.14)
+    'predicted bass spread 1.14 dB'
+    """
+    return f"predicted bass spread {spread_db:.2f} dB"
 
 
 def buys_words(option: Option, cheapest: Option) -> str:
@@ -162,6 +176,9 @@ def _compared(option: Option, cheapest: Option) -> Iterator[tuple[int, str]]:
     for gain, words, before in lines:
         if gain:
             yield gain, f"{words} instead of {before}"
+    spread_db, before_db = this.bass_spread_db, that.bass_spread_db
+    if spread_db is not None and before_db is not None and spread_db != before_db:
+        yield (1 if spread_db < before_db else -1), f"{spread_words(spread_db)} instead of {before_db:.2f}"
 
 
 def subwoofer_count(option: Option) -> int:

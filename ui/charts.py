@@ -13,14 +13,21 @@ from planner.tables.amounts import amount
 from planner.words import MEASURE_WORDS, drive_words, offers_words
 from ui.markup import capital
 
-VALUE_OF: Mapping[Measure, Callable[[Measures], int]] = {
+_VALUE_OF: Mapping[Measure, Callable[[Measures], int]] = {
     Measure.INDEPENDENT_SUBWOOFERS: lambda measures: measures.independent_subs,
     Measure.SPARE_OUTPUTS: lambda measures: measures.spare_outputs,
     Measure.JOINTS: lambda measures: measures.joints,
     Measure.SUBWOOFERS_LOST: lambda measures: measures.subs_lost_worst,
     Measure.CONVERSIONS: lambda measures: measures.conversions,
 }
-"""The measures that a price can be drawn against."""
+
+SPREAD = "Predicted bass spread, dB"
+
+FIGURE_BY_WORDS: Mapping[str, Callable[[Measures], float | None]] = {
+    **{capital(MEASURE_WORDS[measure]): value for measure, value in _VALUE_OF.items()},
+    SPREAD: lambda measures: measures.bass_spread_db,
+}
+"""The figures that a price can be drawn against, by what they are called on the axis."""
 
 # Told apart by shape as well, and in lightness too; readable on the light and the dark ground.
 _COLOURS = ("#2f7f79", "#c0762b", "#6a6fb5", "#a8476a", "#7d8b2f", "#4d8fc4", "#8a6d5a", "#7a7a7a")
@@ -28,17 +35,18 @@ _ROOMY = alt.Scale(zero=False, nice=False, padding=30)
 _SHAPES = ("circle", "square", "triangle-up", "diamond", "cross", "triangle-down", "triangle-left", "triangle-right")
 
 
-def price_against(options: Sequence[Option], measure: Measure) -> alt.LayerChart:
-    """Every option as a mark: its measure across, its price upwards, its drives by shape and colour.
+def price_against(options: Sequence[Option], words: str) -> alt.LayerChart:
+    """Every option as a mark: a figure across, its price upwards, its drives by shape and colour.
 
-    `measure` is one of `VALUE_OF`.
+    `words` is one of `FIGURE_BY_WORDS`. An option of which the figure is not known has no mark.
     """
     kinds = list(dict.fromkeys(drive_words(option.drives) for option in options))
-    words = capital(MEASURE_WORDS[measure])
-    values = [_mark(option, VALUE_OF[measure](option.measures)) for option in options]
+    figures = [(option, FIGURE_BY_WORDS[words](option.measures)) for option in options]
+    values = [_mark(option, figure) for option, figure in figures if figure is not None]
     currency = options[0].quote.currency if options else ""
+    axis = alt.Axis(format=".2f") if words == SPREAD else alt.Axis(tickMinStep=1, format="d")
     base = alt.Chart(pd.DataFrame(values)).encode(
-        x=alt.X("measure:Q", title=words, axis=alt.Axis(tickMinStep=1, format="d"), scale=_ROOMY),
+        x=alt.X("measure:Q", title=words, axis=axis, scale=_ROOMY),
         y=alt.Y("price:Q", title=f"Price with tax, {currency}", scale=_ROOMY),
         color=alt.Color("drives:N", title="Subwoofers", sort=kinds, scale=_cycled(kinds, _COLOURS)),
         tooltip=[
@@ -59,7 +67,7 @@ def price_against(options: Sequence[Option], measure: Measure) -> alt.LayerChart
     return chart
 
 
-def _mark(option: Option, measure: int) -> dict[str, str | int | float]:
+def _mark(option: Option, measure: float) -> dict[str, str | int | float]:
     """One mark. Its height is a place on paper, so a float will do; the words keep the exact price."""
     currency = option.quote.currency
     return {

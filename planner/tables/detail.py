@@ -68,10 +68,14 @@ def findings(option: Option) -> list[str]:
 
 
 def measured_words(measures: Measures) -> str:
-    """M8 and M7 in a line."""
+    """M8, M7 and M9 in a line."""
     margin_db, loops = measures.least_margin_db, measures.earth_loops
     margin = "not known" if margin_db is None else f"{margin_db:.1f} dB"
-    return f"Least level margin (M8): {margin}. Earth loops (M7): {'not known' if loops is None else loops}."
+    spread = "not predicted" if measures.bass_spread_db is None else f"{measures.bass_spread_db:.2f} dB"
+    return (
+        f"Least level margin (M8): {margin}. Earth loops (M7): {'not known' if loops is None else loops}."
+        f" Predicted bass spread (M9): {spread}."
+    )
 
 
 def channel_words(line: OutputLine) -> str:

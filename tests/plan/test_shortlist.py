@@ -13,17 +13,25 @@ from planner.shortlist import Known, shortlist
 from tests.demand.shop import HOUSE, XLR, XLR_PINS, XLR_SOCKET, Shop, brief, ins, limits, outs, speakers, subs
 from tests.plan.systems import PRICE_ONLY, shop
 
+NO_SPREAD = "No spread is predicted for this room and these seats; the findings of each option say why."
 SETTLED = Known(settled=True, output_each=False)
 TWO_SUBS = brief(subs("S", 3.0, 4.0), limits=limits(spare_outputs=1, filters_per_subwoofer=8))
 
 
 def option(
-    number: int, *, independent: int = 0, lost: int = 2, conversions: int = 2, spare: int = 1, **drives: int
+    number: int,
+    *,
+    independent: int = 0,
+    lost: int = 2,
+    conversions: int = 2,
+    spare: int = 1,
+    spread_db: float | None = None,
+    **drives: int,
 ) -> Option:
     """An option of which only measures and drives matter; numbered as they are, cheapest first."""
     measures = Measures(
         price_minor=1000 * number, independent_subs=independent, control_groups=1, spare_outputs=spare,
-        joints=4, subs_lost_worst=lost, conversions=conversions,
+        joints=4, subs_lost_worst=lost, conversions=conversions, bass_spread_db=spread_db,
     )  # fmt: skip
     quote = Quote(
         currency="EUR", gear_minor=1000 * number, labour_minor=0, subtotal_minor=1000 * number, tax_minor=0,
@@ -60,7 +68,16 @@ def test_every_question_names_the_cheapest_option_that_fits() -> None:
         Question.ONE_LOST: "3",
         Question.NO_CONVERSION: "2",
         Question.SPARE: "1",
+        Question.LEAST_SPREAD: NO_SPREAD,
     }
+
+
+def test_the_least_spread_for_the_money_is_the_cheapest_of_those_that_are_as_good() -> None:
+    dear = option(9, spread_db=1.0)
+    assert answers(option(1, spread_db=3.0), option(2, spread_db=1.25), dear)[Question.LEAST_SPREAD] == "2"
+    assert answers(option(1, spread_db=3.0), option(2, spread_db=1.26), dear)[Question.LEAST_SPREAD] == "9"
+    assert answers(option(1), option(2, spread_db=4.0))[Question.LEAST_SPREAD] == "2"
+    assert answers(option(1), option(2))[Question.LEAST_SPREAD] == NO_SPREAD
 
 
 def test_outputs_of_their_own_are_for_all_subwoofers_of_an_option() -> None:
@@ -99,7 +116,9 @@ def test_a_design_that_another_beats_is_said_to_exist() -> None:
     )
 
 
-@pytest.mark.parametrize("question", [q for q in Question if q not in (Question.CHEAPEST, Question.SPARE)])
+@pytest.mark.parametrize(
+    "question", [q for q in Question if q not in (Question.CHEAPEST, Question.SPARE, Question.LEAST_SPREAD)]
+)
 def test_nothing_is_called_impossible_when_time_ran_out(question: Question) -> None:
     found = answers(option(1), known=Known(settled=False, output_each=False))
     assert found[question] == "Time ran out before this was settled."

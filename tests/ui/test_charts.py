@@ -8,14 +8,16 @@ import pytest
 
 from planner.brief.records import Measure
 from planner.options import Option
+from planner.words import MEASURE_WORDS
 from tests.cli.example import CHEAPEST, DEARER
-from ui.charts import VALUE_OF, price_against
+from ui.charts import FIGURE_BY_WORDS, SPREAD, price_against
+from ui.markup import capital
 
 OTHER = replace(DEARER, drives={"dedicated": 5})
 
 
 def drawn(*options: Option, measure: Measure = Measure.SUBWOOFERS_LOST) -> Any:
-    return price_against(options, measure).to_dict()
+    return price_against(options, capital(MEASURE_WORDS[measure])).to_dict()
 
 
 def marks(chart: Any) -> list[Any]:
@@ -23,8 +25,15 @@ def marks(chart: Any) -> list[Any]:
     return list(values)
 
 
-def test_every_measure_but_the_price_can_be_drawn() -> None:
-    assert set(VALUE_OF) == set(Measure) - {Measure.PRICE}
+def test_every_measure_but_the_price_can_be_drawn_and_the_bass_spread() -> None:
+    measures = {capital(MEASURE_WORDS[measure]) for measure in set(Measure) - {Measure.PRICE}}
+    assert set(FIGURE_BY_WORDS) == {*measures, SPREAD}
+
+
+def test_an_option_without_a_spread_has_no_mark() -> None:
+    predicted = replace(OTHER, measures=replace(OTHER.measures, bass_spread_db=1.14))
+    found = marks(price_against((CHEAPEST, predicted), SPREAD).to_dict())
+    assert [(mark["option"], mark["measure"]) for mark in found] == [("2", 1.14)]
 
 
 def test_the_marks_are_the_options() -> None:

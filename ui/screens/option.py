@@ -76,6 +76,10 @@ def _summary(option: Option, cheapest: Option) -> None:
             "Least margin",
             "not known" if measures.least_margin_db is None else f"{decimals(measures.least_margin_db)} dB",
         ),
+        (
+            "Bass spread, predicted",
+            "none" if measures.bass_spread_db is None else f"{decimals(measures.bass_spread_db, 2)} dB",
+        ),
         ("Earth loops", "not known" if measures.earth_loops is None else str(measures.earth_loops)),
     )
     with st.container(horizontal=True, gap="small"):

@@ -4,14 +4,15 @@ import pandas as pd
 import streamlit as st
 from streamlit.column_config import Column, NumberColumn
 
+from planner.bass.notes import PREDICTION
 from planner.catalogue.records import Catalogue
 from planner.money import from_minor, minor_digits
 from planner.options import Option, Result
 from planner.tables.amounts import over_minor
 from planner.tables.trade_off import gear_words
-from planner.words import MEASURE_WORDS, drive_words
-from ui.charts import VALUE_OF, price_against
-from ui.markup import capital, literal
+from planner.words import drive_words
+from ui.charts import FIGURE_BY_WORDS, SPREAD, price_against
+from ui.markup import literal
 from ui.session import Session
 
 
@@ -38,6 +39,13 @@ def option_set(session: Session, result: Result, catalogue: Catalogue) -> None:
             "Lost": NumberColumn(width=60, help="Subwoofers that the worst single failure silences."),
             "Conversions": NumberColumn(width=95, help="Balanced to unbalanced, or the other way."),
             "Joints": NumberColumn(width=65, help="Joints and boxes between the processor and the subwoofers."),
+            "Spread": NumberColumn(
+                "Spread, dB",
+                format="%.2f",
+                width=90,
+                help="Predicted bass spread over the seats, at the best settings found for this option's outputs."
+                " For an idealised rectangular room, to be confirmed by measurement.",
+            ),
             "Gear": Column(width=420, help="Processor, cards and DSP units."),
         },
         alt="The whole trade-off set",
@@ -50,24 +58,24 @@ def option_set(session: Session, result: Result, catalogue: Catalogue) -> None:
 
 
 def price_chart(result: Result) -> None:
-    """Price against a measure of the user's choice."""
+    """Price against a figure of the user's choice."""
     st.markdown("##### Price against a measure", anchors=False)
-    measure = st.segmented_control(
+    measures = [option.measures for option in result.options]
+    known = [words for words, figure in FIGURE_BY_WORDS.items() if any(figure(one) is not None for one in measures)]
+    words = st.segmented_control(
         "Measure",
-        list(VALUE_OF),
-        default=next(iter(VALUE_OF)),
-        format_func=lambda one: capital(MEASURE_WORDS[one]),
+        known,
+        default=known[0],
         required=True,
         key="chart_measure",
         label_visibility="collapsed",
         persist_state="session",
     )
-    if measure is not None:
-        st.altair_chart(
-            price_against(result.options, measure),
-            width="stretch",
-            alt=f"Price of every option against {MEASURE_WORDS[measure]}",
-        )
+    if words is not None:
+        chart = price_against(result.options, words)
+        st.altair_chart(chart, width="stretch", alt=f"Price of every option against: {words}")
+    if words == SPREAD:
+        st.caption(PREDICTION)
 
 
 def _row(option: Option, cheapest: Option, names: dict[str, str]) -> dict[str, object]:
@@ -82,6 +90,7 @@ def _row(option: Option, cheapest: Option, names: dict[str, str]) -> dict[str, o
         "Lost": measures.subs_lost_worst,
         "Conversions": measures.conversions,
         "Joints": measures.joints,
+        "Spread": measures.bass_spread_db,
         "Gear": gear_words(option.design, names),
         "Proven": option.proven,
     }
