@@ -234,7 +234,7 @@ def _passed(outputs: Outputs, at: int) -> tuple[Figures, Figures, Figures, Figur
     siemens = np.where(there, 1 / outputs.input_ohm, 0.0)
     across = np.where(outputs.balanced, siemens, 0.0).sum(1)
     to_shield = np.where(outputs.balanced, 0.0, siemens).sum(1)
-    tied = (there & ~outputs.balanced).any(1)
+    tied: Flags = np.any(there & ~outputs.balanced, axis=1)
     half, whole = outputs.ohm / 2, outputs.ohm
     short = np.full_like(whole, _SHORT_OHM)
     one_of_two = ((0.5, half), (-0.5, half))
@@ -255,7 +255,7 @@ def _passed(outputs: Outputs, at: int) -> tuple[Figures, Figures, Figures, Figur
     may_be = np.stack([heard[OutputStage.SYMMETRICAL], heard[OutputStage.IMPEDANCE_BALANCED], heard[OutputStage.SERVO]])
     least, greatest = np.full(len(whole), np.nan), np.full(len(whole), np.nan)
     for number, stage in enumerate(STAGES):
-        is_it = np.equal(outputs.stage, number)
+        is_it = np.flatnonzero(outputs.stage == number)
         unknown = stage is OutputStage.UNKNOWN
         least[is_it] = (may_be.min(0) if unknown else heard[stage])[is_it]
         greatest[is_it] = (may_be.max(0) if unknown else heard[stage])[is_it]
