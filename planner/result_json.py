@@ -21,6 +21,7 @@ from planner.money import minor_digits
 from planner.options import Option, Question, Result
 from planner.output_map import OutputLine, output_map
 from planner.physics import examine
+from planner.wiring.labels import lead_marks
 from planner.words import lead_words
 
 Json = dict[str, object]
@@ -82,6 +83,7 @@ def write_atomically(path: Path, text: str) -> None:
 
 def _option(option: Option, name_by_sku: Mapping[str, str]) -> Json:
     measures, quote, design = option.measures, option.quote, option.design
+    marks = lead_marks(design)
     return {
         "id": option.id,
         "proven": option.proven,
@@ -105,7 +107,7 @@ def _option(option: Option, name_by_sku: Mapping[str, str]) -> Json:
         },
         "devices": _devices(design, name_by_sku),
         "units": [_unit(unit) for unit in design.units],
-        "connections": [_connection(connection) for connection in design.connections],
+        "connections": [_connection(connection, marks.get(connection)) for connection in design.connections],
         "routes": [
             {"device": route.source.unit, "from_port": port_words(route.source), "to_port": port_words(route.sink)}
             for route in design.routes
@@ -180,8 +182,9 @@ def _unit(unit: Unit) -> Json:
     }
 
 
-def _connection(connection: Connection) -> Json:
+def _connection(connection: Connection, mark: str | None) -> Json:
     return {
+        "mark": mark,
         "channel": connection.channel,
         "way": connection.way,
         "from_device": connection.source.unit,

@@ -7,7 +7,7 @@ from planner.design import Design
 from planner.drawings.legend import wrapped
 from planner.drawings.room_symbols import symbol_legend
 from planner.drawings.room_things import Thing, ThingKind, cable_ways, things
-from planner.drawings.room_view import Label, RoomView, Scene
+from planner.drawings.room_view import Label, Scene, room_view
 from planner.drawings.svg import Canvas
 from planner.placement import listener
 
@@ -81,7 +81,7 @@ def _behind_one_another(found: Sequence[Thing]) -> list[list[Thing]]:
 
 def _drawn(scene: Scene, found: tuple[Thing, ...], heading: str, detail: str, note: str) -> str:
     canvas = Canvas(heading, _description(found))
-    view = RoomView(scene)
+    view = room_view(scene)
     below = view.draw(canvas, heading, detail)
     kinds = [kind for kind in ThingKind if any(thing.kind is kind for thing in found)]
     width = view.width - 2 * _MARGIN

@@ -13,7 +13,7 @@ from planner.drawings.room_things import Thing, ThingKind
 from planner.drawings.svg import INK, PAPER, SOFT, Canvas, Spot
 
 _NAME, _DETAIL, _DIMENSION, _TITLE = 10.0, 8.5, 9.5, 15.0
-_MARGIN, _TOP, _ASIDE = 16.0, 66.0, 100.0
+_MARGIN, _TOP, _ASIDE, _LEAST_ASIDE, _RULE, _LEAST_WIDTH = 16.0, 66.0, 100.0, 12.0, 14.0, 340.0
 _LONGEST, _MOST_NAME, _WALL = 560.0, 190.0, 2.4
 _LINE, _GAP = 11.0, 4.0
 
@@ -47,17 +47,34 @@ class Scene:
     aside: float = 28.0
 
 
-class RoomView:
-    """Draws one scene."""
+def room_view(scene: Scene) -> "RoomView":
+    """The view of a scene, with as much beside the room as its labels take."""
+    roomy = RoomView(scene, _ASIDE, _ASIDE)
+    return RoomView(scene, *roomy.asides_taken())
 
-    def __init__(self, scene: Scene) -> None:
+
+class RoomView:
+    """Draws one scene, with so much room for labels to the left and to the right."""
+
+    def __init__(self, scene: Scene, left_aside: float, right_aside: float) -> None:
         self._scene = scene
         self._unit_m = _LONGEST / max(scene.across_m, scene.down_m)
-        self._left, self._top = _MARGIN + _ASIDE, _TOP + 16.0 + scene.aside
+        self._left, self._top = _MARGIN + left_aside, _TOP + 16.0 + scene.aside
         self._room = Rect(
             self._left, self._top, self._left + scene.across_m * self._unit_m, self._top + scene.down_m * self._unit_m
         )  # fmt: skip
-        self.width = self._room.right + _ASIDE + _MARGIN
+        self.width = max(self._room.right + right_aside + _MARGIN, _LEAST_WIDTH)
+        self._ways = [[self._at(point) for point in way] for way in scene.ways]
+        self._wanted = [self._label_wanted(label) for label in scene.labels]
+        self._places = self._placed()
+
+    def asides_taken(self) -> tuple[float, float]:
+        """How much room to the left and to the right signs and labels take."""
+        signs = [_around(each.at, each.radius) for each in self._wanted]
+        taken = (self._room, *signs, *self._places)
+        left = self._room.left - min(rect.left for rect in taken)
+        right = max(rect.right for rect in taken) - self._room.right
+        return max(left + 2.0, _LEAST_ASIDE) + _RULE, max(right + 2.0, _LEAST_ASIDE)
 
     def draw(self, canvas: Canvas, heading: str, detail: str) -> float:
         """Draws everything but the legend; returns the height that it takes."""
@@ -65,11 +82,11 @@ class RoomView:
         canvas.text((_MARGIN, 26.0), shortened(heading, _TITLE, room, bold=True), _TITLE, bold=True)
         canvas.text((_MARGIN, 40.0), shortened(detail, _DETAIL, room), _DETAIL, fill=SOFT)
         self._draw_walls(canvas)
-        lines = self._draw_ways(canvas)
+        self._draw_ways(canvas)
         for label in sorted(self._scene.labels, key=_from_below):
             symbol(canvas, label.thing, self._at(label.thing.position), self._towards_listener(label.thing))
         self._dimensions(canvas)
-        return self._draw_labels(canvas, lines)
+        return self._draw_labels(canvas)
 
     def _at(self, point: Point) -> Spot:
         across_m, down_m = self._scene.seen(point)
@@ -88,16 +105,10 @@ class RoomView:
                 stroke_width=f"{_WALL:g}",
             )  # fmt: skip
 
-    def _draw_ways(self, canvas: Canvas) -> list[Rect]:
-        """The cable ways; returns their runs, a little wide, so that labels can keep clear."""
-        runs = []
-        for way in self._scene.ways:
-            spots = [self._at(point) for point in way]
+    def _draw_ways(self, canvas: Canvas) -> None:
+        for way in self._ways:
             with canvas.group("way"):
-                canvas.line(spots, stroke="#8c9694", stroke_width="1.1")
-            for (x1, y1), (x2, y2) in pairwise(spots):
-                runs.append(Rect(min(x1, x2) - 1, min(y1, y2) - 1, max(x1, x2) + 1, max(y1, y2) + 1))
-        return list(dict.fromkeys(runs))
+                canvas.line(way, stroke="#8c9694", stroke_width="1.1")
 
     # Dimensions
 
@@ -133,19 +144,26 @@ class RoomView:
 
     # Labels
 
-    def _draw_labels(self, canvas: Canvas, lines: Sequence[Rect]) -> float:
-        wanted = [self._wanted(label) for label in self._scene.labels]
-        taken = [*_walls(self._room), *(_around(each.at, each.radius) for each in wanted)]
+    def _placed(self) -> tuple[Rect, ...]:
+        """Where each label goes: on no wall and no sign, and if it can be on no cable way."""
+        taken = [*_walls(self._room), *(_around(each.at, each.radius) for each in self._wanted)]
+        runs = [
+            Rect(min(x1, x2) - 1, min(y1, y2) - 1, max(x1, x2) + 1, max(y1, y2) + 1)
+            for way in self._ways
+            for (x1, y1), (x2, y2) in pairwise(way)
+        ]
         aside = self._scene.aside
-        page = Rect(_MARGIN + 14.0, self._room.top - aside, self.width - _MARGIN, self._room.bottom + 14.0 + aside)
-        places = label_places(wanted, taken, lines, page)
-        for label, want, place in zip(self._scene.labels, wanted, places, strict=True):
+        page = Rect(_MARGIN + _RULE, self._room.top - aside, self.width - _MARGIN, self._room.bottom + 14.0 + aside)
+        return label_places(self._wanted, taken, list(dict.fromkeys(runs)), page)
+
+    def _draw_labels(self, canvas: Canvas) -> float:
+        for label, want, place in zip(self._scene.labels, self._wanted, self._places, strict=True):
             self._label(canvas, label, want, place)
-        below = max((self._room.bottom, *(place.bottom for place in places))) + 14.0
+        below = max((self._room.bottom, *(place.bottom for place in self._places))) + 14.0
         self._bar(canvas, below)
         return below + 26.0
 
-    def _wanted(self, label: Label) -> Wanted:
+    def _label_wanted(self, label: Label) -> Wanted:
         first = text_width(self._name(label), _NAME, bold=True)
         if label.beside:
             first += _GAP + text_width(label.beside, _DETAIL)

@@ -2,15 +2,17 @@
 
 import random
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
 from planner.design import Connection, Design, Jack, LeadMethod, Unit, UnitKind
+from planner.result_json import result_tree
 from planner.wiring.labels import lead_labels, lead_marks
 from tests.checks import good_designs
 from tests.checks.drawing import Drawing, stocked
 from tests.checks.good_designs import ALL, Drawn
-from tests.plan.demo import demo_result
+from tests.plan.demo import demo_brief, demo_catalogue, demo_result
 
 
 def by_jacks(design: Design) -> dict[str, str]:
@@ -91,6 +93,14 @@ def test_labels_name_both_ends_and_what_is_carried() -> None:
     label = lead_labels(design)[2]
     assert (label.mark, label.source, label.sink) == ("L003", "DSP 1 / OUT 1", "Amp 1 / BAL 1")
     assert label.carries == "M+000 centre, way 1"
+
+
+def test_the_result_as_json_has_the_same_marks() -> None:
+    result = demo_result("stereo-one-sub")
+    tree: Any = result_tree(result, demo_brief("stereo-one-sub"), demo_catalogue())
+    for option, told in zip(result.options, tree["options"], strict=True):
+        marks = lead_marks(option.design)
+        assert [line["mark"] for line in told["connections"]] == [marks.get(each) for each in option.design.connections]
 
 
 @pytest.mark.parametrize("name", ["stereo-one-sub", "small-5-1-2-two-subs"])
