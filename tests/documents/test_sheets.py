@@ -13,6 +13,7 @@ from planner.wiring.labels import lead_marks
 from planner.wiring.make_up import MakeUp, make_ups
 from tests.documents.jobs import LARGE, NONE, QUICK, SMALL, demo_job
 from tests.documents.pages import pages, text_of
+from tests.wiring.leads import net_of
 
 SHEETS = {"make-up": make_up_sheet, "tests": lead_test_sheet}
 
@@ -62,7 +63,7 @@ def test_a_straight_xlr_lead_has_nine_readings_three_of_them_closed() -> None:
 @pytest.mark.parametrize("name", QUICK)
 def test_what_a_meter_finds_is_what_a_graph_of_pins_and_cores_joins(name: str) -> None:
     for lead in leads_of(demo_job(name)):
-        net = graph(lead)
+        net = net_of(lead)
         expected = continuity(lead)
         closed = {
             (a.pin, b.pin)
@@ -75,18 +76,6 @@ def test_what_a_meter_finds_is_what_a_graph_of_pins_and_cores_joins(name: str) -
 
 def leads_of(job: Job) -> tuple[MakeUp, ...]:
     return make_ups(job.option.design, job.catalogue, job.house)
-
-
-def graph(lead: MakeUp) -> "nx.Graph[object]":
-    net: nx.Graph[object] = nx.Graph()
-    for name, end in (("source", lead.source), ("sink", lead.sink)):
-        for pin in end.pins:
-            net.add_node((name, pin.pin))
-            for core in pin.cores:
-                net.add_edge((name, pin.pin), core)
-            if pin.joined_to is not None:
-                net.add_edge((name, pin.pin), (name, pin.joined_to))
-    return net
 
 
 def test_a_loudspeaker_cable_may_read_its_own_resistance_and_half_an_ohm() -> None:

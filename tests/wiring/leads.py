@@ -3,6 +3,8 @@
 from dataclasses import dataclass, replace
 from typing import Any
 
+import networkx as nx
+
 from planner.catalogue.records import BulkCable, CableKind, Catalogue, ConnectorPart, OutputStage, PortGroup
 from planner.contacts import Connector, Contact, Direction, Gender
 from planner.design import LeadBuild, UnitKind
@@ -69,3 +71,16 @@ def shop_of(source: PortGroup, sink: PortGroup, cable: CableKind) -> Catalogue:
 
 def _terms(end: Far) -> dict[str, Any]:
     return {"balanced": end.balanced, "pin_order": end.pins}
+
+
+def net_of(made: MakeUp) -> "nx.Graph[object]":
+    """Pins, as ("source" or "sink", name), and cores, joined as the make-up says."""
+    net: nx.Graph[object] = nx.Graph()
+    for name, end in (("source", made.source), ("sink", made.sink)):
+        for pin in end.pins:
+            net.add_node((name, pin.pin))
+            for core in pin.cores:
+                net.add_edge((name, pin.pin), core)
+            if pin.joined_to is not None:
+                net.add_edge((name, pin.pin), (name, pin.joined_to))
+    return net

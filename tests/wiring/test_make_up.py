@@ -19,7 +19,7 @@ from tests.checks.drawing import adapted, cut, stocked
 from tests.checks.gear import CATALOGUE, HOUSE
 from tests.checks.good_designs import ALL, Drawn
 from tests.plan.demo import NAMES, demo_catalogue, demo_house, demo_result
-from tests.wiring.leads import BLOCK, ONE, RCA, TRS, TWO, XLR, Far, lead, made_lead
+from tests.wiring.leads import BLOCK, ONE, RCA, TRS, TWO, XLR, Far, lead, made_lead, net_of
 
 S, SERVO, TRANSFORMER = OutputStage.SYMMETRICAL, OutputStage.SERVO, OutputStage.TRANSFORMER
 IMPEDANCE, UNKNOWN, PLAIN = OutputStage.IMPEDANCE_BALANCED, OutputStage.UNKNOWN, OutputStage.UNBALANCED
@@ -28,14 +28,7 @@ BALANCED_STAGES = (S, SERVO, TRANSFORMER, IMPEDANCE, UNKNOWN)
 
 def joined(made: MakeUp) -> Iterator[tuple[str, str]]:
     """(source pin, sink pin) that the lead joins, by its cores and by what is joined within a connector."""
-    net = nx.Graph()
-    for name, end in (("source", made.source), ("sink", made.sink)):
-        for pin in end.pins:
-            net.add_node((name, pin.pin))
-            for core in pin.cores:
-                net.add_edge((name, pin.pin), core)
-            if pin.joined_to is not None:
-                net.add_edge((name, pin.pin), (name, pin.joined_to))
+    net = net_of(made)
     for source in made.source.pins:
         for sink in made.sink.pins:
             if nx.has_path(net, ("source", source.pin), ("sink", sink.pin)):
