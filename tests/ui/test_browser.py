@@ -82,6 +82,17 @@ def test_from_an_example_to_one_option_with_the_command_s_figures(form: Watched)
     form.open_tab("Output map")
     for line in wanted["options"][1]["output_map"]:
         assert f"{line['to_device']} / {line['to_port']}" in form.text()
+    form.open_tab("Line levels")
+    least_db = min(chain["least_margin_db"] for chain in wanted["options"][1]["figures"]["chains"])
+    assert f"Least margin {least_db:.1f} dB" in form.text()
+    diagram = form.page.locator('[data-testid="stVegaLiteChart"] svg:visible').first
+    diagram.wait_for()
+    drawn = diagram.text_content() or ""
+    assert f"least margin {least_db:.1f} dB" in drawn
+    assert all(
+        name in drawn for name in ("Ceiling of the jack", "Greatest level", "Level at full output", "Noise floor")
+    )
+    form.picture("level-diagram")
 
 
 def test_the_pictures_of_an_option_are_drawn_and_saved(form: Watched) -> None:
