@@ -7,7 +7,7 @@ from planner.brief.records import Brief
 from planner.catalogue.records import Catalogue, Offer
 from planner.design import Labour, Purchase
 from planner.house import House, Task
-from planner.money import converted, has_rate, in_minor, rounded
+from planner.money import converted, has_rate, in_minor, minor_digits, rounded
 from planner.options import Quote
 
 
@@ -63,9 +63,13 @@ class PriceList:
         priced = [(self._unit_price(o), o) for o in offers if has_rate(o.currency, self._house)]
         return tuple(sorted(priced, key=lambda entry: (entry[0], entry[1].supplier)))
 
-    def _unit_price(self, offer: Offer) -> int:
+    def unrounded_minor(self, offer: Offer) -> Fraction:
+        """The unit price in minor units before it is rounded. Raises KeyError where there is no rate for it."""
         cost = converted(Fraction(offer.price), offer.currency, self.currency, self._house)
-        return in_minor(self._sold_at(cost), self.currency, self._house.rounding)
+        return self._sold_at(cost) * Fraction(10 ** minor_digits(self.currency))
+
+    def _unit_price(self, offer: Offer) -> int:
+        return rounded(self.unrounded_minor(offer), self._house.rounding)
 
     def _sold_at(self, cost: Fraction) -> Fraction:
         if self._house.margin_percent is not None:

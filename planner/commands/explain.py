@@ -2,6 +2,7 @@
 
 import argparse
 import sys
+from decimal import Decimal, InvalidOperation
 
 from planner.commands.exit_status import ExitStatus
 from planner.commands.inputs import read_inputs
@@ -24,6 +25,15 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         default=(),
         help="two to four options to compare, the first with the others",
     )
+    parser.add_argument(
+        "--band",
+        metavar="NAME=LOW..HIGH",
+        type=_band,
+        action="append",
+        default=[],
+        help="percent by which a currency's rate or a supplier's prices may move, such as USD=-5..5; may be repeated"
+        " (default: what most of the money hangs on)",
+    )
 
 
 def run(arguments: argparse.Namespace) -> ExitStatus:
@@ -40,7 +50,7 @@ def run(arguments: argparse.Namespace) -> ExitStatus:
             inputs.brief,
             inputs.catalogue,
             inputs.house,
-            Wishes(option_id=arguments.option, compare=tuple(arguments.compare)),
+            Wishes(option_id=arguments.option, compare=tuple(arguments.compare), bands=tuple(arguments.band)),
             time_limit_s=arguments.time_limit,
             progress=progress,
         )
@@ -54,3 +64,15 @@ def run(arguments: argparse.Namespace) -> ExitStatus:
     if found.result.status is Status.INFEASIBLE:
         return ExitStatus.NO_DESIGN
     return ExitStatus.OUT_OF_TIME if found.unsettled else ExitStatus.ANSWERED
+
+
+def _band(text: str) -> tuple[str, Decimal, Decimal]:
+    name, _, span = text.rpartition("=")
+    low_text, _, high_text = span.partition("..")
+    try:
+        low, high = Decimal(low_text), Decimal(high_text)
+    except InvalidOperation:
+        low = high = Decimal("NaN")
+    if not name or not (low.is_finite() and high.is_finite()) or not -100 < low <= high <= 1000:
+        raise argparse.ArgumentTypeError(f"{text!r} is not a band such as USD=-5..5, in percent above -100")
+    return name, low, high

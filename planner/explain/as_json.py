@@ -5,6 +5,7 @@ Every sentence stands beside the numbers that it was made from.
 
 from planner.brief.records import Brief
 from planner.catalogue.records import Catalogue
+from planner.explain.bands import Band
 from planner.explain.comparison import Comparison
 from planner.explain.explanation import Explanation, WhyNone, WhyOption
 from planner.explain.gear import GearChange, GearLine, names
@@ -13,6 +14,8 @@ from planner.explain.left_out import LeftOut, LeftOutList
 from planner.explain.mends import Mend
 from planner.explain.moves import Path
 from planner.explain.price_steps import PriceSteps, Staircase, Step
+from planner.explain.robust import Flip, Robust, Span, winner
+from planner.explain.robust_words import advice, flip_sentence, span_sentence
 from planner.explain.sentences import (
     Names,
     beyond_sentence,
@@ -52,6 +55,7 @@ def explanation_tree(found: Explanation, brief: Brief, catalogue: Catalogue) -> 
         "comparisons": [_comparison(c, currency, name_by_sku) for c in option.comparisons] if option else [],
         "devices": [_device(d, currency, name_by_sku) for d in option.devices] if option else [],
         "left_out": option and _left_out(option.left_out, currency, name_by_sku),
+        "robust": option and _robust(option.robust, currency, name_by_sku),
         "conflicts": [[r.sentence for r in conflict] for conflict in none.conflicts.sets] if none else [],
         "conflicts_complete": none and none.conflicts.complete,
         "mends": [_mend(m, currency) for m in none.mends] if none else [],
@@ -203,4 +207,51 @@ def _mend(mend: Mend, currency: str) -> Json:
         "whole": mend.whole,
         **_answer(mend.answer),
         "sentence": mend_sentence(mend, currency),
+    }
+
+
+def _robust(found: Robust, currency: str, name_by_sku: Names) -> Json:
+    return {
+        "option": found.option_id,
+        "now_minor": found.now_minor,
+        "settled": found.settled,
+        "bands": [
+            {**_band(band), "low_percent": float(band.low_percent), "high_percent": float(band.high_percent)}
+            for band in found.bands
+        ],
+        "spans": [_span(span, currency) for span in found.spans],
+        "flips": [_flip(flip, name_by_sku) for flip in found.flips],
+        "reserve_minor": next(
+            (span.high_minor - found.now_minor for span in found.spans if span.option_id == found.option_id), None
+        ),
+        "least_regret": (best := winner(found)) and best.option_id,
+        "least_regret_minor": best and best.regret_minor,
+        "sentences": list(advice(found, currency)),
+    }
+
+
+def _band(band: Band) -> Json:
+    return {"kind": band.kind.value, "name": band.name}
+
+
+def _span(span: Span, currency: str) -> Json:
+    return {
+        "option": span.option_id,
+        "low_minor": span.low_minor,
+        "high_minor": span.high_minor,
+        "regret_minor": span.regret_minor,
+        "worst": [{**_band(m.band), "percent": float(m.percent)} for m in span.worst],
+        "sentence": span_sentence(span, currency),
+    }
+
+
+def _flip(flip: Flip, name_by_sku: Names) -> Json:
+    return {
+        **_band(flip.band),
+        "end_percent": float(flip.end_percent),
+        "percent": None if flip.percent is None else float(flip.percent),
+        "option": flip.option_id,
+        "gear": flip.gear and _change(flip.gear),
+        "settled": flip.settled,
+        "sentence": flip_sentence(flip, name_by_sku),
     }

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from planner.brief.records import Brief
 from planner.catalogue.records import Catalogue
 from planner.errors import WrongUsage
+from planner.explain.bands import WantedBand, named_bands, usual_bands
 from planner.explain.clock import Clock
 from planner.explain.comparison import MOST, Comparison, comparisons
 from planner.explain.conflicts import Conflicts, conflicts
@@ -14,6 +15,7 @@ from planner.explain.least import LeastPrices
 from planner.explain.left_out import LeftOutList, left_out
 from planner.explain.mends import Mend, mends
 from planner.explain.price_steps import PriceSteps, open_steps, price_steps
+from planner.explain.robust import Robust, robust
 from planner.explain.why_gear import WhyDevice, all_gear_prices, open_whys, why_gear
 from planner.house import House
 from planner.options import Option, Result, Status
@@ -29,6 +31,7 @@ class WhyOption:
     comparisons: tuple[Comparison, ...]
     devices: tuple[WhyDevice, ...]
     left_out: LeftOutList
+    robust: Robust
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -51,10 +54,13 @@ class Explanation:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Wishes:
-    """What is to be explained: an option (None: the cheapest), and options to compare (none: the shortlist's)."""
+    """What is to be explained: an option (None: the cheapest), options to compare (none: the shortlist's), and
+    how far prices may move (none: the usual bands).
+    """
 
     option_id: str | None = None
     compare: tuple[str, ...] = ()
+    bands: tuple[WantedBand, ...] = ()
 
 
 def explain(
@@ -109,6 +115,7 @@ def _why_option(
     option = chosen(result, wishes.option_id)
     to_compare = wishes.compare or compared_by_default(result, option)
     compared = comparisons(to_compare, result.options, brief, catalogue, house) if len(to_compare) > 1 else ()
+    bands = named_bands(wishes.bands, catalogue, house) if wishes.bands else None
     steps = price_steps(brief, catalogue, house, clock)
     prices = all_gear_prices(brief, catalogue, house, clock)
     return WhyOption(
@@ -117,6 +124,15 @@ def _why_option(
         comparisons=compared,
         devices=why_gear(option, prices, clock),
         left_out=left_out(result.options, result.shortlist, prices, catalogue, clock),
+        robust=robust(
+            option,
+            result.options,
+            bands or usual_bands(result.options, catalogue, brief, house),
+            brief,
+            catalogue,
+            house,
+            clock,
+        ),
     )
 
 
@@ -141,7 +157,7 @@ def _unsettled(why: WhyOption | WhyNone | None) -> Sequence[str]:
     match why:
         case WhyNone(conflicts=found) if not found.complete:
             return ("There may be other conflicts, and other changes that mend the brief.",)
-        case WhyOption(steps=steps, devices=devices, left_out=out):
+        case WhyOption(steps=steps, devices=devices, left_out=out, robust=movement):
             lines = []
             if count := open_steps(steps):
                 lines.append(f"Time ran out before {count} of the price steps were settled.")
@@ -149,5 +165,7 @@ def _unsettled(why: WhyOption | WhyNone | None) -> Sequence[str]:
                 lines.append(f"Time ran out before {count} of the prices without a device were settled.")
             if not out.settled:
                 lines.append("Time ran out before the devices left out were all placed.")
+            if not movement.settled:
+                lines.append("Time ran out before every movement of prices was settled.")
             return lines
     return ()

@@ -7,6 +7,7 @@ from planner.explain.gear import names
 from planner.explain.report.changes import comparison_section
 from planner.explain.report.conflict import conflict_sections
 from planner.explain.report.devices import device_section, left_out_section
+from planner.explain.report.movement import movement_section
 from planner.explain.report.staircases import step_sections
 from planner.tables.amounts import amount
 from planner.tables.heading import heading, status_lines
@@ -27,6 +28,7 @@ def explain_report(found: Explanation, brief: Brief, catalogue: Catalogue) -> st
                 lines.extend(comparison_section(comparison, currency, name_by_sku))
             lines.extend(device_section(why.devices, why.option, currency, name_by_sku))
             lines.extend(left_out_section(why.left_out, currency, name_by_sku))
+            lines.extend(movement_section(why.robust, currency, name_by_sku))
     if found.unsettled:
         lines.extend(section("Not settled", [line for text in found.unsettled for line in paragraph(text, "  ", "- ")]))
     return "\n".join(lines) + "\n"
