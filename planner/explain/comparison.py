@@ -31,6 +31,7 @@ class Figure(StrEnum):
     JOINTS = "joints"
     EARTH_LOOPS = "earth_loops"
     MARGIN = "least_margin_db"
+    SPREAD = "bass_spread_db"
 
 
 MORE_IS_BETTER = (Figure.SUBWOOFERS, Figure.INDEPENDENT, Figure.GROUPS, Figure.SPARE, Figure.MARGIN)

@@ -22,6 +22,9 @@ from planner.options import Option, Question
 
 MOST_LISTED = 10
 
+_NO_CORNER = (Question.SPARE, Question.LEAST_SPREAD)
+"""Spare outputs are a limit of the brief anyway; the spread is not searched for."""
+
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class LeftOut:
@@ -103,7 +106,7 @@ def _unused(options: Sequence[Option], prices: LeastPrices, catalogue: Catalogue
 def _corners(options: Sequence[Option], shortlist: Sequence[Shortlisted], brief: Brief) -> Iterator[_Corner]:
     option_by_id = {option.id: option for option in options}
     for answer in shortlist:
-        if answer.option_id is not None and answer.question is not Question.SPARE:  # a limit of the brief anyway
+        if answer.option_id is not None and answer.question not in _NO_CORNER:
             option = option_by_id[answer.option_id]
             yield _Corner(
                 question=answer.question,
@@ -124,7 +127,7 @@ def _bounds(question: Question, option: Option, limits: Bounds) -> Bounds:
             return replace(limits, lost=1)
         case Question.NO_CONVERSION:
             return replace(limits, conversions=0)
-        case Question.CHEAPEST | Question.SPARE:
+        case Question.CHEAPEST | Question.SPARE | Question.LEAST_SPREAD:
             return limits
 
 

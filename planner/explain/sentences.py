@@ -43,6 +43,7 @@ FIGURE_WORDS: Mapping[Figure, str] = {
     Figure.JOINTS: "joints and boxes on the way to the subwoofers",
     Figure.EARTH_LOOPS: "earth loops",
     Figure.MARGIN: "least level margin, dB",
+    Figure.SPREAD: "predicted bass spread over the seats, dB",
 }
 
 _KIND_WORDS: Mapping[UnitKind, str] = {
@@ -151,7 +152,14 @@ def comparison_sentence(comparison: Comparison, currency: str) -> str:
     return f"{words}."
 
 
-_CLIENT = (Figure.SUBWOOFERS, Figure.INDEPENDENT, Figure.SPARE, Figure.LOST, Figure.CONVERSIONS)
+_CLIENT = (
+    Figure.SUBWOOFERS,
+    Figure.INDEPENDENT,
+    Figure.SPARE,
+    Figure.LOST,
+    Figure.CONVERSIONS,
+    Figure.SPREAD,
+)
 
 
 def client_words(difference: Difference) -> str:
@@ -169,13 +177,15 @@ def client_words(difference: Difference) -> str:
         case Figure.CONVERSIONS:
             places = counted(new, "change")
             return f"{places} between balanced and unbalanced lines, where hum can get in, instead of {old}"
+        case Figure.SPREAD:
+            return f"bass that differs by {difference.after:.1f} dB from seat to seat instead of {difference.before:.1f} dB"
         case _:
             return difference_words(difference)
 
 
 def difference_words(difference: Difference) -> str:
     """One difference as the designer says it."""
-    places = 1 if difference.figure is Figure.MARGIN else 0
+    places = 1 if difference.figure in (Figure.MARGIN, Figure.SPREAD) else 0
     return f"{FIGURE_WORDS[difference.figure]}: {difference.before:.{places}f} to {difference.after:.{places}f}"
 
 
