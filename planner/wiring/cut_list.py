@@ -3,7 +3,8 @@
 A lead cut in half gives one tail of each of its ends. The design says which lead, and which end
 of it, each tail comes from; leads of one kind and length are alike, so with `a` tails of one end
 and `b` of the other, max(a, b) leads are the fewest that give them all, and that many are cut.
-They are those that the bill buys, or that the client has.
+They are those that the bill buys, or that the client has. Whether a spare half of a longer lead
+could save one of them is told by `planner.wiring.spare_halves`.
 
 Bulk cable is bought in whole steps for each lead. The steps of one lead lie together.
 """
@@ -36,12 +37,16 @@ class Tail:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class CutLead:
-    """One made lead that is cut in half. `number` counts those of its sku, from 1."""
+    """One made lead that is cut in half. `number` counts those of its sku, from 1.
+
+    `balanced`: two cores and a shield, as in `Lead`.
+    """
 
     sku: str
     name: str
     number: int
     length_m: float
+    balanced: bool
     end_a: Tail
     end_b: Tail
 
@@ -122,6 +127,7 @@ def _cut(lead: Lead, number: int, at_a: tuple[str, Connection] | None, at_b: tup
         name=lead.name,
         number=number,
         length_m=lead.length_m,
+        balanced=lead.balanced,
         end_a=_tail(lead.end_a, lead, at_a),
         end_b=_tail(lead.end_b, lead, at_b),
     )

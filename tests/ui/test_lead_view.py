@@ -2,6 +2,7 @@
 
 import re
 from base64 import b64decode
+from dataclasses import replace
 from typing import Any
 from xml.etree import ElementTree
 
@@ -9,12 +10,13 @@ from streamlit.testing.v1 import AppTest
 
 from planner.brief.records import Brief
 from planner.catalogue.records import Catalogue
-from planner.design import Measures
+from planner.design import LeadPart, Measures
 from planner.drawings.signal_flow import signal_flow
 from planner.house import House
 from planner.options import Option, Quote
 from planner.wiring.labels import lead_marks
 from tests.checks import good_designs
+from tests.checks.drawing import both, lead_to
 from tests.checks.gear import CATALOGUE, HOUSE
 from tests.checks.good_designs import Drawn
 from tests.ui.app import shown, sound
@@ -82,6 +84,17 @@ def test_what_is_cut_from_what_is_listed() -> None:
     assert columns(app, "One tail")[0] == ["XLR female, 5 m", "XLR female, 7.5 m", "XLR female, 2.5 m"]
     assert columns(app, "Becomes")[0][:2] == ["spare", "spare"]
     assert columns(app, "Pieces") == [["L008 8.20 m"]]
+
+
+def test_spare_halves_that_would_do_are_told() -> None:
+    """The way in by half of 15 m: the spare half of the lead to subwoofer 2, 5 m, would do as well."""
+    option = option_of(good_designs.by_dsp_unit)
+    dearer = lead_to("DSP 1/IN/1", parts=(LeadPart(sku="L-XLR-15", count=1),))
+    shorter = lead_to("Sub 3/XLR/1", parts=(LeadPart(sku="L-XLR-10", count=1),), length_m=5.0)
+    design = both(dearer, shorter)(option.design)
+    app = drawn(leads_of, replace(option, design=design), CATALOGUE, HOUSE)
+    assert "Spare halves would do in place of L-XLR-15 no. 1" in shown(app)
+    assert "Spare halves" not in shown(drawn(leads_of, option, CATALOGUE, HOUSE))
 
 
 def test_the_pictures_are_those_of_the_planner_and_have_words() -> None:

@@ -11,7 +11,8 @@ from planner.options import Option
 from planner.wiring.cut_list import CableCuts, CutList, Tail, cut_list
 from planner.wiring.ends import LeadEnd
 from planner.wiring.make_up import MakeUp, make_ups
-from planner.words import TASK_WORDS, lead_words
+from planner.wiring.spare_halves import Savings, savings
+from planner.words import TASK_WORDS, lead_words, listed
 from ui.markup import literal
 from ui.widgets.table import table
 
@@ -82,10 +83,19 @@ def _cuts(cuts: CutList) -> None:
         st.markdown("##### Leads cut in half", anchors=False)
         halves = [(each.name, str(each.number), *_tail(each.end_a), *_tail(each.end_b)) for each in cuts.leads]
         table(("Lead", "No.", "One tail", "Becomes", "Other tail", "Becomes too"), halves, "Leads cut in half")
+        _saved(savings(cuts))
     if cuts.cables:
         st.markdown("##### Cable cut to length", anchors=False)
         headings = ("Cable", "Steps", "Sold, m", "Left over, m", "Pieces")
         table(headings, list(map(_cable, cuts.cables)), "Cable cut to length", figures=headings[1:4])
+
+
+def _saved(found: Savings) -> None:
+    """What spare halves could do instead; the bill is as it stands."""
+    if found.whole:
+        leads = listed(tuple(f"{lead.sku} no. {lead.number}" for lead in found.whole))
+        moves = "; ".join(f"{move.mark} from {move.sku} no. {move.number}, {move.half_m:g} m" for move in found.moves)
+        st.markdown(literal(f"Spare halves would do in place of {leads}, which the bill counts all the same: {moves}."))
 
 
 def _cable(cable: CableCuts) -> tuple[str, ...]:
