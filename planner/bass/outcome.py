@@ -6,7 +6,7 @@ from statistics import fmean
 from planner.bass.bass_field import BassField
 from planner.bass.best_settings import Best
 from planner.bass.controls import Setting
-from planner.bass.spread import FrequencySpread, SeatSpread, Spread, by_frequency, by_seat, spread
+from planner.bass.spread import BandSpread, FrequencySpread, SeatSpread, Spread, by_band, by_frequency, by_seat, spread
 from planner.bass.subwoofers import PlacedSubwoofer
 from planner.bass.task import Task
 from planner.bass.trials import trial
@@ -26,6 +26,7 @@ class Outcome:
     greatest_level_db: float | None
     spread: Spread
     by_frequency: tuple[FrequencySpread, ...]
+    by_band: tuple[BandSpread, ...]
     by_seat: tuple[SeatSpread, ...]
 
 
@@ -57,6 +58,7 @@ def outcome(
         greatest_level_db=_greatest_level_db(figures.mean_level_db, settings, subwoofers),
         spread=figures,
         by_frequency=by_frequency(level_db, field.seat_weight, field.frequency_hz),
+        by_band=by_band(level_db, field.seat_weight, field.frequency_hz),
         by_seat=by_seat(level_db, field.seat_weight, seats),
     )
 

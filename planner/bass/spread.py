@@ -49,6 +49,18 @@ class FrequencySpread:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
+class BandSpread:
+    """The figures over a third of an octave, as far as the frequencies of the study reach into it.
+
+    `nominal_hz` is what the trade calls it.
+    """
+
+    nominal_hz: float
+    frequencies: int
+    spread: Spread
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
 class SeatSpread:
     """One seat over the band, against the mean of all seats at each frequency.
 
@@ -114,6 +126,35 @@ def by_frequency(level_db: Reals, weight: Reals, frequency_hz: Reals) -> tuple[F
             frequency_hz=float(hz), mean_level_db=float(mean), deviation_db=float(std), max_minus_min_db=float(extent)
         )
         for hz, mean, std, extent in zip(*columns, strict=True)
+    )
+
+
+NOMINAL_HZ = (5.0, 6.3, 8.0, 10.0, 12.5, 16.0, 20.0, 25.0, 31.5, 40.0, 50.0, 63.0, 80.0, 100.0, 125.0, 160.0, 200.0,
+              250.0, 315.0)  # fmt: skip
+_FIRST_BAND = 7
+
+
+def third_octave(frequency_hz: float) -> int:
+    """The band that a frequency lies in, by its number: 10 is 10 Hz, 20 is 100 Hz.
+
+    Source: IEC 61260-1, base ten: midbands are 10^(n/10) Hz, and a band reaches from 10^-0.05 to 10^0.05 of its own.
+
+    >>> third_octave(20.0), third_octave(44.6), third_octave(44.7)
+    (13, 16, 17)
+    """
+    return math.floor(10 * math.log10(frequency_hz) + 0.5)
+
+
+def by_band(level_db: Reals, weight: Reals, frequency_hz: Reals) -> tuple[BandSpread, ...]:
+    """The figures by third of an octave of levels (frequency, seat), lowest first."""
+    bands = np.array([third_octave(hertz) for hertz in frequency_hz.tolist()])
+    return tuple(
+        BandSpread(
+            nominal_hz=NOMINAL_HZ[number - _FIRST_BAND],
+            frequencies=int((bands == number).sum()),
+            spread=spread(level_db[bands == number], weight),
+        )
+        for number in dict.fromkeys(bands.tolist())
     )
 
 

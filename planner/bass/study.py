@@ -2,7 +2,10 @@
 
 from dataclasses import dataclass, replace
 
+import numpy as np
+
 from planner.bass.band import USUAL_BAND, Band
+from planner.bass.bass_field import own_slope_db
 from planner.bass.best_of_groups import ways_of
 from planner.bass.controls import USUAL_RANGE, ControlRange
 from planner.bass.counts import Count, Positions, counts
@@ -11,6 +14,7 @@ from planner.bass.outcome import Outcome, outcome
 from planner.bass.refusals import bass_faults, shoebox
 from planner.bass.room_response import Truncation
 from planner.bass.scene import Scene, field_of, symmetries_of
+from planner.bass.shared_filters import SharedFilters, shared_filters
 from planner.bass.shoebox import Shoebox
 from planner.bass.subwoofers import PlacedSubwoofer, placed_subwoofers
 from planner.bass.task import MOST_LOSS_DB
@@ -22,10 +26,15 @@ from planner.errors import BadInput
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class ComparedWay:
-    """A way of control with what it does to the seats."""
+    """A way of control with what it does to the seats.
+
+    `filters` come after the settings: the same on every output, as many as the brief asks of each at most. They are
+    not in the outcome: the spread stays as it is with any.
+    """
 
     way: Way
     outcome: Outcome
+    filters: SharedFilters
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -91,15 +100,26 @@ def bass_study(
         most_loss_db=most_loss_db,
         seats=brief.seats,
         subwoofers=subwoofers,
-        ways=tuple(_compared(search, way, used, brief.seats) for way in ways),
+        ways=tuple(_compared(search, way, used, brief) for way in ways),
         counts=_counts(search, brief, everywhere, ways),
         notes=notes(room, len(field.frequency_hz), band.low_hz, band.high_hz, subwoofers, brief.seats),
     )
 
 
-def _compared(search: Search, way: Way, used: tuple[PlacedSubwoofer, ...], seats: tuple[Seat, ...]) -> ComparedWay:
-    names = tuple(seat.name for seat in seats)
-    return ComparedWay(way=way, outcome=outcome(search.task(way.best.grouping), way.best, search.field, used, names))
+def _compared(search: Search, way: Way, used: tuple[PlacedSubwoofer, ...], brief: Brief) -> ComparedWay:
+    names = tuple(seat.name for seat in brief.seats)
+    found = outcome(search.task(way.best.grouping), way.best, search.field, used, names)
+    frequency_hz = search.field.frequency_hz
+    return ComparedWay(
+        way=way,
+        outcome=found,
+        filters=shared_filters(
+            frequency_hz,
+            np.array([one.mean_level_db for one in found.by_frequency]),
+            own_slope_db(used, frequency_hz),
+            brief.limits.filters_per_subwoofer,
+        ),
+    )
 
 
 def _counts(search: Search, brief: Brief, everywhere: Scene, ways: tuple[Way, ...]) -> tuple[Count, ...]:

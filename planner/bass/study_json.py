@@ -85,6 +85,17 @@ def _way(compared: ComparedWay) -> Json:
         "loss_db": _rounded(outcome.loss_db),
         "greatest_level_db": None if outcome.greatest_level_db is None else _rounded(outcome.greatest_level_db),
         "spread": _spread(outcome.spread),
+        "filters": [
+            {"centre_hz": one.centre_hz, "gain_db": one.gain_db, "q": one.q} for one in compared.filters.filters
+        ],
+        "level_deviation_db": {
+            "without_filters": _rounded(compared.filters.before_db),
+            "with_filters": _rounded(compared.filters.after_db),
+        },
+        "by_band": [
+            {"nominal_hz": one.nominal_hz, "frequencies": one.frequencies, "spread": _spread(one.spread)}
+            for one in outcome.by_band
+        ],
         "by_frequency": [_frequency(one) for one in outcome.by_frequency],
         "by_seat": [_seat(one) for one in outcome.by_seat],
     }

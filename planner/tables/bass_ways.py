@@ -1,6 +1,7 @@
 """The ways of control side by side, and what to set for each."""
 
 from planner.bass.controls import Grouping, Setting
+from planner.bass.shared_filters import SharedFilters
 from planner.bass.study import BassStudy, ComparedWay
 from planner.tables.layout import Column, grid, paragraph, section
 from planner.words import listed
@@ -39,7 +40,25 @@ def settings_table(study: BassStudy) -> list[str]:
     ]
     if not rows:
         return []
-    return section("Settings to start from", [*grid(columns, rows), "", *paragraph(_ranges(study))])
+    lines = [*grid(columns, rows), "", *paragraph(_ranges(study)), *_filters(study)]
+    return section("Settings to start from", lines)
+
+
+def filter_words(filters: SharedFilters) -> str:
+    """The filters in a line: "-5.5 dB at 35 Hz, Q 5.6"."""
+    return "; ".join(f"{one.gain_db:.1f} dB at {one.centre_hz:g} Hz, Q {one.q:g}" for one in filters.filters)
+
+
+def _filters(study: BassStudy) -> list[str]:
+    """The shared filters of the way with the most control, where there are any."""
+    filters = study.ways[-1].filters
+    if not filters.filters:
+        return []
+    return paragraph(
+        f"Then, with each subwoofer on an output of its own, the same peaking filters on every output:"
+        f" {filter_words(filters)}. They bring the mean of the seats from {filters.before_db:.1f} to"
+        f" {filters.after_db:.1f} dB of the subwoofers' own slope (root mean square), and leave the spread as it is."
+    )
 
 
 def grouping_words(grouping: Grouping) -> str:

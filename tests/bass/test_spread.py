@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from hypothesis.extra import numpy as arrays
 
 from planner.bass.arrays import Reals
-from planner.bass.spread import by_frequency, by_seat, equal_weights, spread
+from planner.bass.spread import by_band, by_frequency, by_seat, equal_weights, spread
 from tests.published.check_values import oracle
 
 LEVELS = arrays.arrays(np.float64, st.tuples(st.integers(1, 6), st.integers(2, 6)), elements=st.floats(40, 120))
@@ -92,3 +92,20 @@ def test_the_seats_deviations_and_the_frequencies_make_up_the_same_whole(levels_
     assert np.mean([one.deviation_db**2 for one in by_seat(levels_db, weight, names)]) == pytest.approx(whole, abs=1e-8)
     along = by_frequency(levels_db, weight, np.arange(1.0, frequencies + 1))
     assert np.mean([one.deviation_db**2 for one in along]) == pytest.approx(whole, abs=1e-8)
+
+
+def test_thirds_of_an_octave_add_up_to_the_whole_band() -> None:
+    hertz = np.arange(20.0, 81.0)
+    levels = np.random.default_rng(4).normal(0, 5, (len(hertz), 5))
+    bands = by_band(levels, equal_weights(5), hertz)
+    assert [one.nominal_hz for one in bands] == [20.0, 25.0, 31.5, 40.0, 50.0, 63.0, 80.0]
+    assert sum(one.frequencies for one in bands) == len(hertz)
+    together = sum(one.frequencies * one.spread.mean_spatial_variance_db2 for one in bands) / len(hertz)
+    assert together == pytest.approx(spread(levels, equal_weights(5)).mean_spatial_variance_db2)
+
+
+@pytest.mark.parametrize(("hertz", "nominal"), [(17.8, 16.0), (17.9, 20.0), (56.2, 50.0), (56.3, 63.0), (11.3, 12.5)])
+def test_edges_of_the_bands_are_those_of_the_standard(hertz: float, nominal: float) -> None:
+    """IEC 61260-1, base ten: midband 10^(n/10) Hz, edges 10^0.05 away; the third octave of 20 Hz starts at 17.8 Hz."""
+    (band,) = by_band(np.zeros((1, 2)), equal_weights(2), np.array([hertz]))
+    assert band.nominal_hz == nominal
