@@ -26,6 +26,7 @@ class Screen(StrEnum):
     GEAR = "Gear"
     OPTIONS = "Options"
     OPTION = "One option"
+    BASS = "Bass"
     PROJECTS = "Projects"
 
 

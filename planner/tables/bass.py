@@ -9,9 +9,13 @@ from planner.brief.records import Brief
 from planner.tables.bass_counts import counts_table
 from planner.tables.bass_seats import frequency_table, seat_table
 from planner.tables.bass_ways import settings_table, ways_table
+from planner.tables.cells import NOT_KNOWN
 from planner.tables.heading import heading
 from planner.tables.layout import Column, grid, paragraph, section
 from planner.words import counted
+
+SUBWOOFER_HEADINGS = ("No", "Subwoofer", "Model", "Low corner, Hz", "x, m", "y, m", "z, m")
+SUBWOOFER_FIGURES = ("No", *SUBWOOFER_HEADINGS[3:])
 
 
 def bass_report(study: BassStudy, brief: Brief) -> str:
@@ -45,26 +49,25 @@ def _basis(study: BassStudy) -> str:
 
 
 def _subwoofers(subwoofers: Sequence[PlacedSubwoofer]) -> list[str]:
-    columns = (
-        Column("No", right=True),
-        Column("Subwoofer", flexible=True),
-        Column("Model", flexible=True),
-        Column("Low corner, Hz", right=True),
-        Column("x, m", right=True),
-        Column("y, m", right=True),
-        Column("z, m", right=True),
-    )
-    rows = [
+    columns = [
+        Column(heading, right=heading in SUBWOOFER_FIGURES, flexible=heading in ("Subwoofer", "Model"))
+        for heading in SUBWOOFER_HEADINGS
+    ]
+    return section("Subwoofers", grid(columns, subwoofer_rows(subwoofers)))
+
+
+def subwoofer_rows(subwoofers: Sequence[PlacedSubwoofer]) -> list[tuple[str, ...]]:
+    """Each position by its number, under `SUBWOOFER_HEADINGS`."""
+    return [
         (
             str(number),
             one.name if one.used else f"{one.name} (position to choose)",
             one.model or "open",
-            "-" if one.low_corner_hz is None else f"{one.low_corner_hz:g}",
+            NOT_KNOWN if one.low_corner_hz is None else f"{one.low_corner_hz:g}",
             *(f"{value:.2f}" for value in (one.position.x_m, one.position.y_m, one.position.z_m)),
         )
         for number, one in enumerate(subwoofers, start=1)
     ]
-    return section("Subwoofers", grid(columns, rows))
 
 
 def _notes(notes: Sequence[str]) -> list[str]:

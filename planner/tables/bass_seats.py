@@ -1,10 +1,34 @@
 """The bass seat by seat and frequency by frequency: before, and with the most control."""
 
 from planner.bass.outcome import Outcome
-from planner.bass.study import BassStudy
+from planner.bass.spread import SeatSpread
+from planner.bass.study import BassStudy, ComparedWay
+from planner.brief.records import Seat
 from planner.tables.layout import Column, grid, paragraph, section
 
 _MOST_ROWS = 13
+
+
+SEAT_HEADINGS = ("Seat", "Before: level", "Before: differs by", "After: level", "After: differs by")
+SEAT_FIGURES = (SEAT_HEADINGS[2], SEAT_HEADINGS[4])
+SEATS_LEGEND = (
+    "Level: louder (+) or softer than the seats on the whole, mean over the band, dB. Differs by: root mean square over"
+    " the band, dB."
+)
+
+
+def seat_rows(study: BassStudy, way: ComparedWay) -> list[tuple[str, ...]]:
+    """Each seat before, and after with a way of control, under `SEAT_HEADINGS`."""
+    pairs = zip(study.seats, study.before.by_seat, way.outcome.by_seat, strict=True)
+    return [(_name(seat), *_cells(before), *_cells(after)) for seat, before, after in pairs]
+
+
+def _name(seat: Seat) -> str:
+    return f"{seat.name} (primary)" if seat.primary else seat.name
+
+
+def _cells(found: SeatSpread) -> tuple[str, str]:
+    return f"{round(found.mean_difference_db, 1) + 0.0:+.1f}", f"{found.deviation_db:.1f}"
 
 
 def seat_table(study: BassStudy) -> list[str]:
@@ -13,15 +37,12 @@ def seat_table(study: BassStudy) -> list[str]:
         return []
     parts = _before_and_after(study)
     columns = [Column("Seat", flexible=True)]
-    rows = [[f"{seat.name} (primary)" if seat.primary else seat.name] for seat in study.seats]
+    rows = [[_name(seat)] for seat in study.seats]
     for when, outcome in parts:
         columns += [Column(f"{when}level", right=True), Column("differs by", right=True)]
         for row, seat in zip(rows, outcome.by_seat, strict=True):
-            row += [f"{seat.mean_difference_db:+.1f}", f"{seat.deviation_db:.1f}"]
-    legend = (
-        "Level: louder (+) or softer than the seats on the whole, mean over the band, dB. Differs by: root mean square"
-        f" over the band, dB.{_after_words(study)}"
-    )
+            row += _cells(seat)
+    legend = f"{SEATS_LEGEND}{_after_words(study)}"
     return section("Seat by seat", [*grid(columns, rows), "", *paragraph(legend)])
 
 

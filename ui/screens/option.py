@@ -10,6 +10,7 @@ from planner.words import buys_words, drive_words, offers_words
 from ui.answers import Answered, Question, Refused
 from ui.markup import literal
 from ui.session import Screen, Session, go_to
+from ui.widgets.bass_tables import bass_settings
 from ui.widgets.chain_view import chain_view
 from ui.widgets.lead_view import lead_view
 from ui.widgets.option_detail import bill, findings, ledger, not_checked, outputs
@@ -26,6 +27,7 @@ _PARTS = (
     "Line levels",
     "Loudness",
     "Delays",
+    "Bass settings",
     "Earth and mains",
     "Findings",
 )
@@ -118,9 +120,12 @@ def _detail(option: Option, shown: Answered) -> None:
         loudness(examined)
     with tabs[8]:
         delays(examined)
-    with tabs[9]:
+    if tabs[9].open:
+        with tabs[9]:
+            bass_settings(option, question.brief, question.gear.catalogue)
+    with tabs[10]:
         earth(examined)
         mains(examined)
-    with tabs[10]:
+    with tabs[11]:
         findings(option)
         not_checked()
