@@ -7,14 +7,18 @@ from planner.documents.lead_test_sheet import lead_test_sheet
 from planner.documents.make_up_sheet import make_up_sheet
 from planner.documents.paper import Paper
 from planner.documents.proposal import proposal
+from planner.documents.wiring_paper import flow_picture, wiring_paper
 from planner.documents.workbook.book import workbook
 
 PDF = "application/pdf"
+SVG = "image/svg+xml"
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 
 _WRITERS: Sequence[tuple[str, str, Callable[[Job], bytes]]] = (
     ("proposal.pdf", PDF, proposal),
     ("trade-workbook.xlsx", XLSX, workbook),
+    ("wiring.pdf", PDF, wiring_paper),
+    ("signal-flow.svg", SVG, lambda job: flow_picture(job).encode()),
     ("make-up.pdf", PDF, make_up_sheet),
     ("tests.pdf", PDF, lead_test_sheet),
 )

@@ -1,0 +1,71 @@
+"""The wiring paper: the signal flow on a sheet of A3, the lead schedule, and labels to print."""
+
+from planner.design import LeadMethod
+from planner.documents.cautions import PREVAIL, Caution, cautions
+from planner.documents.job import Job
+from planner.documents.letterhead import letterhead
+from planner.documents.typeset import Data, typeset
+from planner.drawings.signal_flow import signal_flow
+from planner.tables.detail import channel_words
+from planner.output_map import output_map
+from planner.wiring.labels import lead_labels, lead_marks
+from planner.words import lead_words
+
+
+def flow_picture(job: Job) -> str:
+    """The signal flow as SVG."""
+    project = job.brief.project
+    detail = ", ".join(part for part in (project.client, project.reference, f"option {job.option.id}") if part)
+    return signal_flow(job.option.design, job.catalogue, project.name, detail)
+
+
+def wiring_paper(job: Job) -> bytes:
+    """The PDF."""
+    return typeset("wiring", wiring_data(job), job.brief.project.dated, {"flow": flow_picture(job)})
+
+
+def wiring_data(job: Job) -> Data:
+    """All that the template prints."""
+    design = job.option.design
+    name_by_sku = {item.sku: item.name for item in job.catalogue.items()}
+    marks = lead_marks(design)
+    mark_by_source = {connection.source: mark for connection, mark in marks.items()}
+    return {
+        **letterhead(job, "Wiring"),
+        "units": [
+            {"id": unit.id, "name": name_by_sku[unit.sku], "host": unit.host or ""} for unit in design.units
+        ],
+        "outputs": [
+            {
+                "output": str(line.output),
+                "channel": channel_words(line),
+                "through": ", ".join(map(str, line.through)),
+                "drives": str(line.drives),
+                "marks": ", ".join(
+                    mark_by_source[jack] for jack in (line.output, *line.through) if jack in mark_by_source
+                ),
+            }
+            for line in output_map(design)
+        ],
+        "leads": [
+            {
+                "mark": mark,
+                "source": str(connection.source),
+                "sink": str(connection.sink),
+                "made_of": lead_words(connection.lead),
+                "length": f"{connection.lead.length_m:.2f}",
+            }
+            for connection, mark in marks.items()
+        ],
+        "plugged": [
+            f"{connection.sink.unit} onto {connection.source}"
+            for connection in design.connections
+            if connection.lead.method is LeadMethod.DIRECT
+        ],
+        "labels": [
+            {"mark": label.mark, "source": label.source, "sink": label.sink, "carries": label.carries}
+            for label in lead_labels(design)
+        ],
+        "cautions": cautions(Caution.MAINS, Caution.LIFTING, Caution.OVERHEAD),
+        "prevail": PREVAIL,
+    }
