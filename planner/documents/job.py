@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
+from planner.bass.starting_values import StartingValue, starting_values
 from planner.brief.records import Brief
 from planner.catalogue.records import Catalogue
 from planner.documents.compared import MOST_COMPARED, compared_options
@@ -24,6 +25,7 @@ class Job:
     option: Option
     compared: tuple[Option, ...]
     examination: Examination
+    starting_values: tuple[StartingValue, ...]
 
     @property
     def currency(self) -> str:
@@ -72,4 +74,5 @@ def job_of(
         if shown is None
         else tuple(each for each in result.options if each.id in shown),
         examination=examine(option.design, brief, catalogue),
+        starting_values=starting_values(option.design, brief, catalogue),
     )

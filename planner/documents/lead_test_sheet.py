@@ -49,11 +49,15 @@ def lead_test_data(job: Job) -> Data:
     }
 
 
+def most_ohm(lead: MakeUp, area_mm2: float | None) -> float:
+    """What a conductor of a lead may read, rounded up to a tenth of an ohm; `area_mm2` where it is known."""
+    core = conductor_ohm_per_m(area_mm2) if area_mm2 else THIN_CORE_OHM_PER_M
+    return math.ceil((core * lead.sold_m + CONTACTS_OHM) * 10) / 10
+
+
 def _lead(lead: MakeUp, area_mm2: float | None) -> Data:
     expected = continuity(lead)
     pairs = ", ".join(f"{a} → {b}".replace(" ", NO_BREAK_SPACE) for a, b in expected.closed)
-    core = conductor_ohm_per_m(area_mm2) if area_mm2 else THIN_CORE_OHM_PER_M
-    most_ohm = math.ceil((core * lead.sold_m + CONTACTS_OHM) * 10) / 10
     return {
         "mark": lead.mark,
         "source": str(lead.connection.source),
@@ -62,7 +66,7 @@ def _lead(lead: MakeUp, area_mm2: float | None) -> Data:
         "closed": pairs,
         "open": str(expected.readings - len(expected.closed)),
         "bridged": ", ".join(expected.bridged),
-        "most_ohm": f"{most_ohm:.1f}",
+        "most_ohm": f"{most_ohm(lead, area_mm2):.1f}",
     }
 
 

@@ -10,6 +10,7 @@ from planner.documents.contact_words import contact_words
 from planner.documents.job import Job
 from planner.documents.letterhead import letterhead
 from planner.documents.typeset import Data, typeset
+from planner.wiring.cores import Core
 from planner.wiring.cut_list import CutLead, Tail, cut_list
 from planner.wiring.ends import LeadEnd
 from planner.wiring.make_up import MakeUp, make_ups
@@ -61,7 +62,7 @@ def _kinds(leads: list[MakeUp]) -> Iterator[Data]:
             "source": _end_words(first.source),
             "sink": _end_words(first.sink),
             "cores": [
-                {"core": core.value, "source": _pins(first.source, core), "sink": _pins(first.sink, core)}
+                {"core": core.value, "source": pins_of_core(first.source, core), "sink": pins_of_core(first.sink, core)}
                 for core in first.cores
             ],
             "shield": first.shield.value,
@@ -95,7 +96,7 @@ def _end_words(end: LeadEnd) -> Data:
     return {"words": _met(end), "made": made, "part": end.fitted or ""}
 
 
-def _pins(end: LeadEnd, core: object) -> str:
+def pins_of_core(end: LeadEnd, core: Core) -> str:
     """The pins that a core goes to, or what becomes of it."""
     pins = [pin.pin for pin in end.pins if core in pin.cores]
     return ", ".join(pins) or "cut back and insulate"

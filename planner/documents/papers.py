@@ -2,15 +2,18 @@
 
 from collections.abc import Callable, Iterable, Sequence
 
+from planner.documents.commissioning_sheet import commissioning_sheet
 from planner.documents.job import Job
 from planner.documents.lead_test_sheet import lead_test_sheet
 from planner.documents.make_up_sheet import make_up_sheet
 from planner.documents.paper import Paper
+from planner.documents.papers_json import papers_json
 from planner.documents.proposal import proposal
 from planner.documents.wiring_paper import flow_picture, wiring_paper
 from planner.documents.workbook.book import workbook
 
 PDF = "application/pdf"
+JSON = "application/json"
 SVG = "image/svg+xml"
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 
@@ -21,6 +24,8 @@ _WRITERS: Sequence[tuple[str, str, Callable[[Job], bytes]]] = (
     ("signal-flow.svg", SVG, lambda job: flow_picture(job).encode()),
     ("make-up.pdf", PDF, make_up_sheet),
     ("tests.pdf", PDF, lead_test_sheet),
+    ("commissioning.pdf", PDF, commissioning_sheet),
+    ("option.json", JSON, papers_json),
 )
 
 PAPER_NAMES = tuple(name for name, _, _ in _WRITERS)

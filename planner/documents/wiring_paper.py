@@ -6,8 +6,8 @@ from planner.documents.job import Job
 from planner.documents.letterhead import letterhead
 from planner.documents.typeset import Data, typeset
 from planner.drawings.signal_flow import signal_flow
-from planner.tables.detail import channel_words
 from planner.output_map import output_map
+from planner.tables.detail import channel_words
 from planner.wiring.labels import lead_labels, lead_marks
 from planner.words import lead_words
 
@@ -32,9 +32,7 @@ def wiring_data(job: Job) -> Data:
     mark_by_source = {connection.source: mark for connection, mark in marks.items()}
     return {
         **letterhead(job, "Wiring"),
-        "units": [
-            {"id": unit.id, "name": name_by_sku[unit.sku], "host": unit.host or ""} for unit in design.units
-        ],
+        "units": [{"id": unit.id, "name": name_by_sku[unit.sku], "host": unit.host or ""} for unit in design.units],
         "outputs": [
             {
                 "output": str(line.output),

@@ -12,11 +12,15 @@ from planner.documents.workbook.labour import labour_columns, labour_sheet
 from planner.documents.workbook.looks import Looks
 from planner.documents.workbook.sheet import Column, Sheet
 from planner.documents.workbook.tables import (
+    FINDING_COLUMNS,
     LEAD_COLUMNS,
     LEDGER_COLUMNS,
+    MAKE_UP_COLUMNS,
     OUTPUT_COLUMNS,
+    findings_sheet,
     lead_sheet,
     ledger_sheet,
+    make_up_rows,
     output_sheet,
 )
 from planner.documents.workbook.terms import TERMS_COLUMNS, terms_sheet
@@ -63,6 +67,8 @@ class _Sheets:
         ledger = self._sheet("Channel ledger", "", LEDGER_COLUMNS)
         outputs = self._sheet("Output map", "", OUTPUT_COLUMNS)
         leads = self._sheet("Lead schedule", "", LEAD_COLUMNS)
+        make_up = self._sheet("Make-up", "", MAKE_UP_COLUMNS)
+        findings = self._sheet("Findings", "Read them before you quote.", FINDING_COLUMNS)
         terms = self._sheet(
             "Terms", "Figures on a coloured ground may be changed: every price follows them.", TERMS_COLUMNS
         )
@@ -72,7 +78,9 @@ class _Sheets:
         ledger_sheet(ledger, job)
         output_sheet(outputs, job)
         lead_sheet(leads, job)
-        for sheet in (bill, labour, ledger, outputs, leads, terms):
+        make_up_rows(make_up, job)
+        findings_sheet(findings, job)
+        for sheet in (bill, labour, ledger, outputs, leads, make_up, findings, terms):
             sheet.finish(self._of_what)
 
     def _sheet(self, name: str, remark: str, columns: Sequence[Column]) -> Sheet:

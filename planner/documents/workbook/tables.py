@@ -1,10 +1,13 @@
-"""The sheets without prices: channel ledger, output map, lead schedule."""
+"""The sheets without prices: channel ledger, output map, lead schedule, make-up, findings."""
 
+from planner.documents.contact_words import contact_words
 from planner.documents.job import Job
+from planner.documents.make_up_sheet import pins_of_core
 from planner.documents.workbook.sheet import FIRST_ROW, Column, Sheet, cell
 from planner.output_map import output_map
 from planner.tables.detail import channel_words
 from planner.wiring.labels import lead_marks
+from planner.wiring.make_up import make_ups
 from planner.words import lead_words
 
 LEDGER_COLUMNS = (
@@ -29,6 +32,18 @@ LEAD_COLUMNS = (
     Column("Made of", 48),
     Column("Length wanted, m", 12, right=True),
 )
+MAKE_UP_COLUMNS = (
+    Column("Mark", 9),
+    Column("Cable", 40),
+    Column("Plug at the source", 24),
+    Column("Pin", 22),
+    Column("Core", 12),
+    Column("Pin", 22),
+    Column("Plug at the sink", 24),
+    Column("Remarks", 60),
+    Column("Length sold, m", 10, right=True),
+)
+FINDING_COLUMNS = (Column("Rule", 8), Column("Grade", 11), Column("Of what", 30), Column("Finding", 110))
 
 
 def ledger_sheet(sheet: Sheet, job: Job) -> None:
@@ -65,3 +80,32 @@ def lead_sheet(sheet: Sheet, job: Job) -> None:
         for column, text in enumerate(cells):
             sheet.text(row, column, text)
         sheet.number(row, len(cells), connection.lead.length_m, sheet.looks.metres)
+
+
+def make_up_rows(sheet: Sheet, job: Job) -> None:
+    """Every core of every lead: the pin that it goes to at either end."""
+    row = FIRST_ROW
+    for lead in make_ups(job.option.design, job.catalogue, job.house):
+        for core in lead.cores:
+            first = core is lead.cores[0]
+            cells = (
+                lead.mark,
+                lead.cable_name,
+                contact_words(lead.source.plug),
+                pins_of_core(lead.source, core),
+                core.value,
+                pins_of_core(lead.sink, core),
+                contact_words(lead.sink.plug),
+                " ".join(lead.remarks) if first else "",
+            )
+            for column, text in enumerate(cells):
+                sheet.text(row, column, text)
+            sheet.number(row, len(cells), lead.sold_m, sheet.looks.metres)
+            row += 1
+
+
+def findings_sheet(sheet: Sheet, job: Job) -> None:
+    """What the checks have to say, gravest first."""
+    sheet.rows(
+        [(finding.rule, finding.severity.value, finding.subject, finding.message) for finding in job.option.findings]
+    )

@@ -1,0 +1,56 @@
+"""option.json: it keeps to its schema, and says what the papers say."""
+
+import json
+from typing import Any
+
+import pytest
+from jsonschema import Draft202012Validator
+from referencing import Registry, Resource
+
+from planner.documents.papers_json import papers_json
+from planner.wiring.labels import lead_marks
+from tests.documents.jobs import LARGE, QUICK, SMALL, demo_job
+from tests.test_architecture import ROOT
+
+RESULT, PAPERS = (
+    json.loads((ROOT / "planner" / f"{name}.schema.json").read_text("utf-8")) for name in ("result", "papers")
+)
+
+
+def read(name: str, option_id: str | None = None) -> Any:
+    return json.loads(papers_json(demo_job(name, option_id)))
+
+
+@pytest.mark.parametrize("name", QUICK)
+def test_it_keeps_to_its_schema(name: str) -> None:
+    registry: Any = Registry().with_resource("urn:planner:result", Resource.from_contents(RESULT))
+    Draft202012Validator.check_schema(PAPERS)
+    assert list(Draft202012Validator(PAPERS, registry=registry).iter_errors(read(name))) == []
+
+
+def test_every_key_is_described() -> None:
+    def undescribed(node: Any, path: str = "") -> list[str]:
+        if not isinstance(node, dict) or "$ref" in node:
+            return []
+        own = [] if "description" in node else [path]
+        return own + [
+            each
+            for key, inner in (*node.get("properties", {}).items(), ("[]", node.get("items")))
+            for each in undescribed(inner, f"{path}/{key}")
+        ]
+
+    assert undescribed(PAPERS) == []
+
+
+def test_it_carries_leads_labels_and_starting_values() -> None:
+    job, tree = demo_job(LARGE), read(LARGE)
+    assert [lead["mark"] for lead in tree["leads"]] == list(lead_marks(job.option.design).values())
+    assert all(lead["label"]["source"] and lead["label"]["sink"] for lead in tree["leads"])
+    set_there = {unit for value in tree["starting_values"] for unit in value["subwoofers"]}
+    assert set_there == {"Sub 1", "Sub 2", "Sub 3", "Sub 4"}
+    assert tree["option"]["id"] == job.option.id
+
+
+def test_nothing_in_it_depends_on_the_run() -> None:
+    assert "seconds" not in read(SMALL)
+    assert papers_json(demo_job(SMALL)) == papers_json(demo_job(SMALL))
