@@ -1,14 +1,26 @@
 """The price as the client sees it: groups, articles or sums alone, tax, total. Selling prices only."""
 
+from collections.abc import Mapping
 from itertools import groupby
 
 from planner.documents.bill_groups import BillLine, bill_lines
 from planner.documents.job import Job
 from planner.documents.typeset import Data
+from planner.house import Task
 from planner.tables.amounts import figure
-from planner.words import TASK_WORDS, capital
 
 OWNED = "owned"
+
+_WORK: Mapping[Task, str] = {
+    Task.PROCESSOR: "Install the processor",
+    Task.CARD: "Fit an expansion card",
+    Task.DSP: "Install a DSP unit",
+    Task.AMPLIFIER: "Install an amplifier",
+    Task.LOUDSPEAKER: "Install a loudspeaker",
+    Task.SUBWOOFER: "Place and connect a subwoofer",
+    Task.LEAD: "Lay and connect a lead",
+    Task.TERMINATION: "Make up the end of a lead",
+}
 
 
 def price(job: Job) -> Data:
@@ -59,7 +71,7 @@ def _work(job: Job) -> list[Data]:
             "rows": [
                 {
                     "count": str(line.count),
-                    "what": capital(TASK_WORDS[line.task]),
+                    "what": _WORK[line.task],
                     "each": figure(line.unit_price_minor, job.currency),
                     "sum": figure(line.count * line.unit_price_minor, job.currency),
                 }

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from planner.design import Measures
+from planner.documents.typeset import NO_BREAK_SPACE
 from planner.options import Option, Question, Result
 from planner.tables.amounts import amount
 from planner.words import counted, listed, subwoofer_count
@@ -70,7 +71,7 @@ def columns(options: Sequence[Option]) -> tuple[Column, ...]:
 def _independent(option: Option) -> str:
     of, alone = subwoofer_count(option), option.measures.independent_subs
     if not alone:
-        return "No subwoofer can be set on its own; they share one setting or few."
+        return "No subwoofer can be set on its own."
     if alone == of:
         each = "The subwoofer has" if of == 1 else f"Each of the {of} subwoofers has"
         return f"{each} a level, delay and equalisation of its own, to even out the bass between the seats."
@@ -82,6 +83,15 @@ def _lost(option: Option) -> str:
     if lost >= of > 1:
         return f"One faulty plug or box can silence all {of} subwoofers."
     return f"One faulty plug or box silences at most {counted(lost, 'subwoofer')} of {of}."
+
+
+def _spread(option: Option) -> str:
+    return f"The bass differs by {_tenths(option.measures)} dB from seat to seat, as predicted."
+
+
+def _tenths(measures: Measures) -> str:
+    """The predicted spread as far as it means anything."""
+    return "" if measures.bass_spread_db is None else f"{measures.bass_spread_db:.1f}"
 
 
 def _spare(option: Option) -> str:
@@ -103,6 +113,7 @@ def _conversions(option: Option) -> str:
 
 _INDEPENDENT = _Aspect(lambda m: -m.independent_subs, _independent, lambda m: str(m.independent_subs))
 _LOST = _Aspect(lambda m: m.subs_lost_worst, _lost, lambda m: str(m.subs_lost_worst))
+_SPREAD = _Aspect(lambda m: float(_tenths(m) or 0), _spread, lambda m: f"{_tenths(m)} dB")
 _SPARE = _Aspect(lambda m: -m.spare_outputs, _spare, lambda m: str(m.spare_outputs))
 _CONVERSIONS = _Aspect(lambda m: m.conversions, _conversions, lambda m: str(m.conversions))
 
@@ -110,6 +121,8 @@ _CONVERSIONS = _Aspect(lambda m: m.conversions, _conversions, lambda m: str(m.co
 def _aspects(options: Sequence[Option]) -> tuple[_Aspect, ...]:
     """The measures in which the options shown differ."""
     bass = (_INDEPENDENT, _LOST) if any(subwoofer_count(option) for option in options) else ()
+    if all(option.measures.bass_spread_db is not None for option in options):
+        bass = (*bass, _SPREAD)
     return tuple(
         aspect
         for aspect in (*bass, _SPARE, _CONVERSIONS)
@@ -135,4 +148,4 @@ def _gives_up(option: Option, options: Sequence[Option]) -> Iterator[str]:
         if aspect.cost(option.measures) > best:
             better = tuple(_LETTERS[at] for at, each in enumerate(options) if aspect.cost(each.measures) == best)
             figure = aspect.shortly(options[_LETTERS.index(better[0])].measures)
-            yield f"{aspect.says(option)[:-1]} ({listed(better)}: {figure})."
+            yield f"{aspect.says(option)[:-1]} ({listed(better)}:{NO_BREAK_SPACE}{figure})."

@@ -9,7 +9,7 @@ from planner.documents.contact_words import contact_words
 from planner.documents.continuity import continuity
 from planner.documents.job import Job
 from planner.documents.letterhead import letterhead
-from planner.documents.typeset import Data, typeset
+from planner.documents.typeset import NO_BREAK_SPACE, Data, typeset
 from planner.output_map import output_map
 from planner.physics.amplifier_channels import conductor_ohm_per_m
 from planner.tables.detail import channel_words
@@ -17,8 +17,6 @@ from planner.wiring.make_up import MakeUp, make_ups
 
 CONTACTS_OHM = 0.5
 """What plugs, probes and their contacts may add to a reading (common practice, no published source)."""
-
-NO_BREAK_SPACE = "\N{NO-BREAK SPACE}"
 
 THIN_CORE_OHM_PER_M = 0.0842
 """A core of 0.22 mm2, AWG 24, at 20 °C: the thinnest in common use, taken where the catalogue gives no area."""

@@ -8,8 +8,9 @@ from planner.documents.lead_test_sheet import lead_test_sheet
 from planner.documents.make_up_sheet import make_up_sheet
 from planner.documents.paper import Paper
 from planner.documents.papers_json import papers_json
+from planner.documents.pictures import flow_picture, plan_picture, section_picture
 from planner.documents.proposal import proposal
-from planner.documents.wiring_paper import flow_picture, wiring_paper
+from planner.documents.wiring_paper import wiring_paper
 from planner.documents.workbook.book import workbook
 
 PDF = "application/pdf"
@@ -22,6 +23,8 @@ _WRITERS: Sequence[tuple[str, str, Callable[[Job], bytes]]] = (
     ("trade-workbook.xlsx", XLSX, workbook),
     ("wiring.pdf", PDF, wiring_paper),
     ("signal-flow.svg", SVG, lambda job: flow_picture(job).encode()),
+    ("room-plan.svg", SVG, lambda job: plan_picture(job).encode()),
+    ("room-section.svg", SVG, lambda job: section_picture(job).encode()),
     ("make-up.pdf", PDF, make_up_sheet),
     ("tests.pdf", PDF, lead_test_sheet),
     ("commissioning.pdf", PDF, commissioning_sheet),

@@ -10,15 +10,16 @@ from planner.documents.compared import Column, columns
 from planner.documents.dates import long_date
 from planner.documents.job import Job
 from planner.documents.letterhead import letterhead
-from planner.documents.typeset import Data, typeset
+from planner.documents.pictures import plan_picture
+from planner.documents.typeset import NO_BREAK_SPACE, Data, typeset
 from planner.tables.amounts import amount, figure
 from planner.tables.trade_off import gear_words
 from planner.words import counted, listed, subwoofer_count
 
 
-def proposal(job: Job, plan: str | None = None) -> bytes:
-    """The PDF. `plan` is the room seen from above, as SVG text."""
-    return typeset("proposal", proposal_data(job), job.brief.project.dated, {"plan": plan} if plan else None)
+def proposal(job: Job) -> bytes:
+    """The PDF."""
+    return typeset("proposal", proposal_data(job), job.brief.project.dated, {"plan": plan_picture(job)})
 
 
 def proposal_data(job: Job) -> Data:
@@ -50,7 +51,8 @@ def _opening(job: Job, compared: tuple[Column, ...], chosen: Column) -> Iterator
     loudspeakers = sum(len(group.placements) for group in brief.loudspeakers)
     subwoofers = subwoofer_count(job.option)
     bass = counted(subwoofers, "subwoofer") if subwoofers else "no subwoofer"
-    room = f"{brief.room.length_m:.2f} × {brief.room.width_m:.2f} × {brief.room.height_m:.2f} m"
+    sides = (brief.room.length_m, brief.room.width_m, brief.room.height_m)
+    room = f"{' × '.join(f'{side:.2f}' for side in sides)} m".replace(" ", NO_BREAK_SPACE)
     yield (
         f"This is a {brief.layout} system of {counted(loudspeakers, 'loudspeaker')} and {bass}, for"
         f" {counted(len(brief.seats), 'seat')} in a room of {room}."

@@ -4,12 +4,17 @@ import json
 import unicodedata
 from collections.abc import Iterator, Mapping
 from datetime import UTC, date, datetime, time
+from itertools import chain
 from pathlib import Path
+from xml.etree import ElementTree
 
 from planner.documents.typeface import font_folder, refuse_missing_letters
 from planner.errors import PlannerBug
 
 TEMPLATES = Path(__file__).with_name("templates")
+
+NO_BREAK_SPACE = "\N{NO-BREAK SPACE}"
+"""Between what must not stand on two lines."""
 
 Data = Mapping[str, object]
 
@@ -22,7 +27,7 @@ def typeset(template: str, data: Data, dated: date, pictures: Mapping[str, str] 
     """
     import typst  # late: only where a paper is written
 
-    refuse_missing_letters(texts_in(data))
+    refuse_missing_letters(chain(texts_in(data), *map(_texts_of_picture, (pictures or {}).values())))
     fonts = typst.Fonts(include_system_fonts=False, include_embedded_fonts=False, font_paths=[str(font_folder())])
     compiler = typst.Compiler(TEMPLATES / f"{template}.typ", root=TEMPLATES, font_paths=fonts, ignore_system_fonts=True)
     given = {"data": json.dumps(plain(data), ensure_ascii=False), **(pictures or {})}
@@ -52,6 +57,10 @@ def is_printable(picture: bytes, picture_format: str) -> bool:
     except typst.TypstError:
         return False
     return True
+
+
+def _texts_of_picture(svg: str) -> Iterator[str]:
+    return ElementTree.fromstring(svg).itertext()
 
 
 def texts_in(data: object) -> Iterator[str]:

@@ -1,27 +1,21 @@
-"""The wiring paper: the signal flow on a sheet of A3, the lead schedule, and labels to print."""
+"""The wiring paper: signal flow on a sheet of A3, the room, output map, lead schedule, labels to print."""
 
 from planner.design import LeadMethod
 from planner.documents.cautions import PREVAIL, Caution, cautions
 from planner.documents.job import Job
 from planner.documents.letterhead import letterhead
+from planner.documents.pictures import flow_picture, plan_picture, section_picture
 from planner.documents.typeset import Data, typeset
-from planner.drawings.signal_flow import signal_flow
 from planner.output_map import output_map
 from planner.tables.detail import channel_words
 from planner.wiring.labels import lead_labels, lead_marks
 from planner.words import lead_words
 
 
-def flow_picture(job: Job) -> str:
-    """The signal flow as SVG."""
-    project = job.brief.project
-    detail = ", ".join(part for part in (project.client, project.reference, f"option {job.option.id}") if part)
-    return signal_flow(job.option.design, job.catalogue, project.name, detail)
-
-
 def wiring_paper(job: Job) -> bytes:
     """The PDF."""
-    return typeset("wiring", wiring_data(job), job.brief.project.dated, {"flow": flow_picture(job)})
+    pictures = {"flow": flow_picture(job), "plan": plan_picture(job), "section": section_picture(job)}
+    return typeset("wiring", wiring_data(job), job.brief.project.dated, pictures)
 
 
 def wiring_data(job: Job) -> Data:

@@ -34,7 +34,7 @@ LEAD_COLUMNS = (
 )
 MAKE_UP_COLUMNS = (
     Column("Mark", 9),
-    Column("Cable", 40),
+    Column("Cable", 50),
     Column("Plug at the source", 24),
     Column("Pin", 22),
     Column("Core", 12),

@@ -52,13 +52,13 @@ def terms_sheet(sheet: Sheet, looks: Looks, job: Job) -> Terms:
     first = row + 5
     sheet.text(first - 1, 0, "Currency", looks.heading)
     sheet.text(first - 1, 1, f"Units for one {house.currency}", looks.heading_right)
-    sheet.text(first - 1, 2, "Rate of", looks.heading)
+    sheet.text(first - 1, 2, "  Rate of", looks.heading)
     rates = [(house.currency, Decimal(1), "")]
     rates += [(code, rate.per_house_unit, rate.dated.isoformat()) for code, rate in sorted(house.rates.items())]
     for at, (code, units, dated) in enumerate(rates, start=first):
         sheet.text(at, 0, code)
         sheet.number(at, 1, float(units), percent)
-        sheet.text(at, 2, dated)
+        sheet.text(at, 2, dated, looks.indented)
     quoting = first + [code for code, _, _ in rates].index(job.currency)
     last = first + len(rates) - 1
     return Terms(

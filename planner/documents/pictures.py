@@ -1,0 +1,25 @@
+"""The pictures of a job, as SVG: the same in the papers, as files of their own, and in the form."""
+
+from planner.documents.job import Job
+from planner.drawings.room_plan import room_plan, room_section
+from planner.drawings.signal_flow import signal_flow
+
+
+def flow_picture(job: Job) -> str:
+    """The signal flow from processor to loudspeakers."""
+    return signal_flow(job.option.design, job.catalogue, job.brief.project.name, _detail(job))
+
+
+def plan_picture(job: Job) -> str:
+    """The room from above, with cable ways and lead marks."""
+    return room_plan(job.option.design, job.brief, job.brief.project.name, _detail(job))
+
+
+def section_picture(job: Job) -> str:
+    """The room from the side."""
+    return room_section(job.option.design, job.brief, job.brief.project.name, _detail(job))
+
+
+def _detail(job: Job) -> str:
+    project = job.brief.project
+    return ", ".join(part for part in (project.client, project.reference, f"option {job.option.id}") if part)
