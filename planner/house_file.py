@@ -86,6 +86,16 @@ def read_house_bytes(content: bytes, name: str = HOUSE_FILE, beside: OpenBeside 
     return settings
 
 
+def already_read(house: House) -> OpenBeside:
+    """Opens the files that settings were read with, for text that was made from them."""
+    logo = house.stationery.logo
+
+    def read(name: str) -> bytes:
+        return logo.content if logo is not None and logo.file == name else _nothing_beside(name)
+
+    return read
+
+
 def write_house(house: House) -> str:
     """The TOML text that reads as these settings."""
     from tomli_w import dumps  # late: only where a file is written

@@ -1,9 +1,10 @@
 """From the source of a project's gear to catalogue and house settings, or what is wrong with them."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from errno import ENOENT
 from hashlib import sha256
-from pathlib import Path
+from pathlib import Path, PurePath
 from typing import TypeVar
 
 import streamlit as st
@@ -12,7 +13,7 @@ from planner.catalogue import catalogue_csv_files, read_catalogue, read_catalogu
 from planner.catalogue.records import Catalogue
 from planner.errors import BadInput, Fault
 from planner.house import House
-from planner.house_file import HOUSE_FILE, read_house, read_house_bytes, write_house
+from planner.house_file import HOUSE_FILE, OpenBeside, read_house, read_house_bytes, write_house
 from planner.projects import Demo, Files, Folder, GearSource
 
 DEMO_FOLDER = Path(__file__).resolve().parent.parent / "catalogue_demo"
@@ -54,7 +55,9 @@ def read_gear(source: GearSource) -> Gear | Unfit:
 def own_files(catalogue: Catalogue, house: House) -> Files:
     """A catalogue of the project's own, with its house settings, as files that read back as the same."""
     texts = {**catalogue_csv_files(catalogue), HOUSE_FILE: write_house(house)}
-    return Files.of((name, text.encode()) for name, text in texts.items())
+    logo = house.stationery.logo
+    pictures = [] if logo is None else [(_file_name(logo.file), logo.content)]
+    return Files.of([*((name, text.encode()) for name, text in texts.items()), *pictures])
 
 
 @st.cache_resource(max_entries=8, show_spinner="Reading the gear …")
@@ -75,8 +78,25 @@ def _read_files(digest: str, _files: tuple[tuple[str, bytes], ...]) -> Gear | Un
     house = next((content for name, content in _files if name.lower().endswith(".toml")), None)
     return _together(
         lambda: read_catalogue_bytes(content_by_name),
-        lambda: read_house(DEMO_FOLDER) if house is None else read_house_bytes(house),
+        lambda: read_house(DEMO_FOLDER) if house is None else read_house_bytes(house, beside=_among(content_by_name)),
     )
+
+
+def _among(content_by_name: Mapping[str, bytes]) -> OpenBeside:
+    """Opens a file that the settings name, such as a logo, among those that came with them."""
+
+    by_file_name = {_file_name(name): content for name, content in content_by_name.items()}
+
+    def read(name: str) -> bytes:
+        if _file_name(name) not in by_file_name:
+            raise FileNotFoundError(ENOENT, "no such file among those given")
+        return by_file_name[_file_name(name)]
+
+    return read
+
+
+def _file_name(path: str) -> str:
+    return PurePath(path.replace("\\", "/")).name
 
 
 def _together(catalogue: Callable[[], Catalogue], house: Callable[[], House]) -> Gear | Unfit:

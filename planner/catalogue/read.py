@@ -43,14 +43,17 @@ def read_catalogue(path: Path) -> Catalogue:
     raise refusal(path.name, "a file that is neither CSV nor .xlsx", _A_CATALOGUE, "Save it as an .xlsx workbook.")
 
 
+_OF_THE_HOUSE = (".toml", ".png", ".jpg", ".jpeg", ".svg")
+
+
 def read_catalogue_bytes(files: Mapping[str, bytes]) -> Catalogue:
     """The catalogue in files by name: either several CSV files or one .xlsx workbook.
 
-    A file of house settings (.toml) may be among them and is passed over. Raises BadInput as
-    `read_catalogue`.
+    A file of house settings (.toml) and a logo that it names may be among them and are passed
+    over. Raises BadInput as `read_catalogue`.
     """
     named = {PurePath(name.replace("\\", "/")).name: content for name, content in files.items()}
-    sheets = {name: content for name, content in named.items() if not name.lower().endswith(".toml")}
+    sheets = {name: content for name, content in named.items() if not name.lower().endswith(_OF_THE_HOUSE)}
     workbooks = [name for name in sheets if name.lower().endswith(".xlsx")]
     if not sheets or (workbooks and len(sheets) > 1):
         found = "a workbook among other files" if sheets else "no files"

@@ -29,9 +29,9 @@ def run(arguments: argparse.Namespace) -> ExitStatus:
     """Reads, plans, writes. Raises BadInput, WrongUsage, PlannerBug."""
     inputs = read_inputs(arguments.brief, arguments.catalogue, arguments.house)
     from planner.documents.folder import refuse_folder  # late: a fault above is told before the rest loads
-    from planner.documents.papers import PAPER_NAMES
+    from planner.documents.papers import PAPER_WORDS
 
-    refuse_folder(arguments.out, replace=arguments.replace, ours=PAPER_NAMES)
+    refuse_folder(arguments.out, replace=arguments.replace, ours=PAPER_WORDS)
     result = _searched(inputs, arguments.time_limit)
     if result.status is Status.INFEASIBLE:
         _tell("no valid design exists for this brief and this catalogue, so there are no papers to write.")
@@ -58,7 +58,7 @@ def _searched(inputs: Inputs, time_limit_s: float) -> Result:
 def _write(result: Result, inputs: Inputs, arguments: argparse.Namespace) -> None:
     from planner.documents.folder import write_folder
     from planner.documents.job import job_of
-    from planner.documents.papers import papers
+    from planner.documents.papers import PAPER_WORDS, papers
 
     beside = None if arguments.beside is None else [each.strip() for each in arguments.beside.split(",")]
     job = job_of(
@@ -76,7 +76,7 @@ def _write(result: Result, inputs: Inputs, arguments: argparse.Namespace) -> Non
         raise WrongUsage(f"cannot write papers to {arguments.out}: {error.strerror}.") from error
     print(f"Papers of option {job.option.id} in {arguments.out}:")
     for paper in written:
-        print(f"  {paper.name}")
+        print(f"  {paper.name:20} {PAPER_WORDS[paper.name]}")
 
 
 def _tell(text: str) -> None:

@@ -1,6 +1,7 @@
 """Every paper of one option, in the order in which they are handed out."""
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
 
 from planner.documents.commissioning_sheet import commissioning_sheet
 from planner.documents.job import Job
@@ -14,36 +15,47 @@ from planner.documents.wiring_paper import wiring_paper
 from planner.documents.workbook.book import workbook
 
 PDF = "application/pdf"
-JSON = "application/json"
 SVG = "image/svg+xml"
+JSON = "application/json"
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 
-_WRITERS: Sequence[tuple[str, str, Callable[[Job], bytes]]] = (
-    ("proposal.pdf", PDF, proposal),
-    ("trade-workbook.xlsx", XLSX, workbook),
-    ("wiring.pdf", PDF, wiring_paper),
-    ("signal-flow.svg", SVG, lambda job: flow_picture(job).encode()),
-    ("room-plan.svg", SVG, lambda job: plan_picture(job).encode()),
-    ("room-section.svg", SVG, lambda job: section_picture(job).encode()),
-    ("make-up.pdf", PDF, make_up_sheet),
-    ("tests.pdf", PDF, lead_test_sheet),
-    ("commissioning.pdf", PDF, commissioning_sheet),
-    ("option.json", JSON, papers_json),
+
+@dataclass(frozen=True, slots=True)
+class _Writer:
+    """How one paper is made. `words` say for whom it is, and what is in it."""
+
+    name: str
+    media_type: str
+    words: str
+    write: Callable[[Job], bytes]
+
+
+_WRITERS: Sequence[_Writer] = (
+    _Writer(
+        "proposal.pdf", PDF, "For the client: options side by side, the room, the price, what it rests on", proposal
+    ),
+    _Writer(
+        "trade-workbook.xlsx", XLSX, "For the office: bill with cost and margin, ledger, leads, findings", workbook
+    ),
+    _Writer("wiring.pdf", PDF, "For whoever wires: signal flow on A3, plan, lead schedule, labels", wiring_paper),
+    _Writer("make-up.pdf", PDF, "For the bench: what is cut, which core goes to which pin", make_up_sheet),
+    _Writer("tests.pdf", PDF, "For the site: leads by meter, polarity, hum, one subwoofer at a time", lead_test_sheet),
+    _Writer("commissioning.pdf", PDF, "For setting up: order of work, starting values, blanks", commissioning_sheet),
+    _Writer("signal-flow.svg", SVG, "The signal flow as a picture", lambda job: flow_picture(job).encode()),
+    _Writer("room-plan.svg", SVG, "The room from above as a picture", lambda job: plan_picture(job).encode()),
+    _Writer("room-section.svg", SVG, "The room from the side as a picture", lambda job: section_picture(job).encode()),
+    _Writer("option.json", JSON, "The same for programs", papers_json),
 )
 
-PAPER_NAMES = tuple(name for name, _, _ in _WRITERS)
-"""The names of all files that a set of papers can hold."""
+PAPER_WORDS = {writer.name: writer.words for writer in _WRITERS}
+"""The name of every file, with for whom it is and what is in it."""
 
 
-def papers(job: Job, tell: Callable[[str], None] = lambda _: None) -> tuple[Paper, ...]:
-    """All papers; `tell` is given the name of each before it is written.
-
-    Raises BadInput where a text or the logo cannot be printed.
-    """
-    return tuple(_written(job, tell))
+def papers(job: Job) -> tuple[Paper, ...]:
+    """All papers of a job. Raises BadInput where a text or the logo cannot be printed."""
+    return tuple(_written(job))
 
 
-def _written(job: Job, tell: Callable[[str], None]) -> Iterable[Paper]:
-    for name, media_type, write in _WRITERS:
-        tell(name)
-        yield Paper(name=name, media_type=media_type, content=write(job))
+def _written(job: Job) -> Iterator[Paper]:
+    for writer in _WRITERS:
+        yield Paper(name=writer.name, media_type=writer.media_type, content=writer.write(job))

@@ -6,10 +6,11 @@ import pytest
 
 from planner.cli import main
 from planner.commands.exit_status import ExitStatus
-from planner.documents.papers import PAPER_NAMES
+from planner.documents.papers import PAPER_WORDS
 from tests.documents.jobs import SMALL
 from tests.plan.demo import DEMO
 
+PAPER_NAMES = tuple(PAPER_WORDS)
 BRIEF = str(DEMO / "briefs" / f"{SMALL}.toml")
 IMPOSSIBLE = str(DEMO / "briefs" / "impossible-balanced-with-rca-subs.toml")
 

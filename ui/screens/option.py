@@ -14,6 +14,7 @@ from ui.widgets.bass_tables import bass_settings
 from ui.widgets.chain_view import chain_view
 from ui.widgets.lead_view import lead_view
 from ui.widgets.option_detail import bill, findings, ledger, not_checked, outputs
+from ui.widgets.papers import papers
 from ui.widgets.physics_tables import delays, earth, loudness, mains
 from ui.widgets.pictures import room_pictures, signal_flow_picture
 
@@ -30,6 +31,7 @@ _PARTS = (
     "Bass settings",
     "Earth and mains",
     "Findings",
+    "Papers",
 )
 
 
@@ -129,3 +131,6 @@ def _detail(option: Option, shown: Answered) -> None:
     with tabs[11]:
         findings(option)
         not_checked()
+    if tabs[11].open:  # they are written when somebody looks at them
+        with tabs[11]:
+            papers(option, shown)

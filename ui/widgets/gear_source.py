@@ -58,7 +58,7 @@ def _choice(source: GearSource) -> str:
 
 def _uploaded(keys: Keys) -> Files | None:
     files = st.file_uploader(
-        "CSV files, or one .xlsx workbook; house.toml may be among them",
+        "CSV files, or one .xlsx workbook; house.toml and its logo may be among them",
         accept_multiple_files=True,
         key=keys("gear_files"),
         max_upload_size=_LARGEST_MB,

@@ -12,7 +12,7 @@ from tomli_w import dumps
 
 from planner.errors import BadInput
 from planner.house import House
-from planner.house_file import read_house_bytes
+from planner.house_file import already_read, read_house_bytes
 from ui.markup import literal
 from ui.widgets.faults import file_faults
 from ui.widgets.keys import Keys
@@ -51,7 +51,7 @@ def edited_house(house: House, text: str, on: date, keys: Keys) -> House | None:
         "tax_percent": tax,
     }, rates)  # fmt: skip
     try:
-        read = read_house_bytes(changed.encode())
+        read = read_house_bytes(changed.encode(), beside=already_read(house))
     except BadInput as error:
         file_faults(error.faults, key="house")
         return None

@@ -1,0 +1,42 @@
+"""The papers in the form: each can be saved, and all together; what cannot be printed is told."""
+
+from dataclasses import replace
+
+import pytest
+from streamlit.testing.v1 import AppTest
+
+from planner.brief.records import Brief
+from planner.documents.papers import PAPER_WORDS
+from tests.documents.jobs import SMALL
+from tests.plan.demo import demo_brief, demo_result
+from tests.ui.app import answer_by, open_screen, shown, sound, started
+from ui.answers import Answered, Question
+from ui.session import Screen
+
+
+def papers_of(brief: Brief, monkeypatch: pytest.MonkeyPatch) -> AppTest:
+    """The tab with the papers, of a demo brief's answer under another brief's names."""
+
+    def ask(question: Question, **_: object) -> Answered:
+        key = f"{question.key} {brief.project.client}"  # another brief, another key
+        return Answered(question=replace(question, brief=brief, key=key), result=demo_result(SMALL))
+
+    answer_by(monkeypatch, ask)
+    app = sound(open_screen(sound(open_screen(started(), Screen.OPTIONS)), Screen.OPTION))
+    app.session_state["detail"] = "Papers"
+    return sound(app.run())
+
+
+def test_every_paper_and_all_as_zip_can_be_saved(monkeypatch: pytest.MonkeyPatch) -> None:
+    app = papers_of(demo_brief(SMALL), monkeypatch)
+    keys = {button.key for button in app.download_button}
+    assert {"papers_zip", *(f"paper_{name}" for name in PAPER_WORDS)} <= keys
+    for words in PAPER_WORDS.values():
+        assert words in shown(app)
+
+
+def test_letters_that_cannot_be_printed_are_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    brief = demo_brief(SMALL)
+    app = papers_of(replace(brief, project=replace(brief.project, client="山田")), monkeypatch)
+    assert "U+5C71" in shown(app)
+    assert "papers_zip" not in {button.key for button in app.download_button}
