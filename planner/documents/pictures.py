@@ -7,19 +7,20 @@ from planner.drawings.signal_flow import signal_flow
 
 def flow_picture(job: Job) -> str:
     """The signal flow from processor to loudspeakers."""
-    return signal_flow(job.option.design, job.catalogue, job.brief.project.name, _detail(job))
+    return signal_flow(job.option.design, job.catalogue, f"{job.brief.project.name}: signal flow", _detail(job))
 
 
 def plan_picture(job: Job) -> str:
     """The room from above, with cable ways and lead marks."""
-    return room_plan(job.option.design, job.brief, job.brief.project.name, _detail(job))
+    return room_plan(job.option.design, job.brief, f"{job.brief.project.name}: room plan", _detail(job))
 
 
 def section_picture(job: Job) -> str:
     """The room from the side."""
-    return room_section(job.option.design, job.brief, job.brief.project.name, _detail(job))
+    return room_section(job.option.design, job.brief, f"{job.brief.project.name}: section", _detail(job))
 
 
 def _detail(job: Job) -> str:
     project = job.brief.project
-    return ", ".join(part for part in (project.client, project.reference, f"option {job.option.id}") if part)
+    named = (project.client, project.reference, project.dated.isoformat(), f"option {job.option.id}")
+    return ", ".join(part for part in named if part)

@@ -35,19 +35,25 @@ def font_folder() -> Path:
 
 
 def refuse_missing_letters(texts: Iterable[str]) -> None:
-    """Raises BadInput with a fault for each text that the typeface cannot print."""
-    faults = [
-        Fault(
-            where="the papers",
-            value=f'"{_shortened(text)}" with {", ".join(f"{letter} (U+{ord(letter):04X})" for letter in missing)}',
-            expected=f"letters that the papers' typeface, {FAMILY}, has: Latin, Greek, Cyrillic and their signs",
-            remedy="Write it in such letters where it stands: brief, catalogue or house settings.",
-        )
-        for text in dict.fromkeys(texts)
-        if (missing := missing_letters(text))
-    ]
+    """Raises BadInput with a fault for each text with letters that the typeface has not, each letter told once."""
+    told: set[str] = set()
+    faults: list[Fault] = []
+    for text in dict.fromkeys(texts):
+        missing = [letter for letter in missing_letters(text) if letter not in told]
+        if missing:
+            told.update(missing)
+            faults.append(_fault(text, missing))
     if faults:
         raise BadInput(tuple(faults))
+
+
+def _fault(text: str, missing: Iterable[str]) -> Fault:
+    return Fault(
+        where="the papers",
+        value=f'"{_shortened(text)}" with {", ".join(f"{letter} (U+{ord(letter):04X})" for letter in missing)}',
+        expected=f"letters that the papers' typeface, {FAMILY}, has: Latin, Greek, Cyrillic and their signs",
+        remedy="Write it in such letters where it stands: brief, catalogue or house settings.",
+    )
 
 
 def missing_letters(text: str) -> tuple[str, ...]:

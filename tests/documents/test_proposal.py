@@ -137,11 +137,12 @@ def test_what_each_buys_and_gives_up_follows_from_the_figures() -> None:
     # By hand, from the printed trade-off set: price, own, spare, lost of options 1, 4 and 5.
     result = demo_result(LARGE)
     shown = [option for option in result.options if option.id in ("1", "4", "5")]
+    shown = [replace(each, measures=replace(each.measures, bass_spread_db=None)) for each in shown]
     figures = [(m.independent_subs, m.spare_outputs, m.subs_lost_worst) for m in (each.measures for each in shown)]
     assert figures == [(2, 0, 2), (4, 0, 2), (4, 3, 1)]
     least, middle, most = columns(shown)
     assert least.gets == ("The lowest price of these.",)
-    assert least.gives_up == (
+    assert plain(least.gives_up) == (
         "2 of 4 subwoofers can be set on their own (B and C: 4).",
         "One faulty plug or box silences at most 2 subwoofers of 4 (C: 1).",
         "No output is left for a loudspeaker to come (C: 3).",
@@ -149,6 +150,10 @@ def test_what_each_buys_and_gives_up_follows_from_the_figures() -> None:
     assert middle.gives_up[0] == "EUR 612.56 more than A."
     assert len(most.gets) == 3
     assert most.gives_up == ("EUR 3,066.00 more than A.",)
+
+
+def plain(sentences: tuple[str, ...]) -> tuple[str, ...]:
+    return tuple(sentence.replace("\N{NO-BREAK SPACE}", " ") for sentence in sentences)
 
 
 def test_a_system_without_subwoofers_says_nothing_of_them() -> None:
