@@ -3,14 +3,13 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from planner.channels import CHANNELS
 from planner.checks.sockets import Level, Socket
 from planner.contacts import Direction
 from planner.design import Connection, Design, Jack, Unit, UnitKind
 from planner.wiring.jacks import Jacks
+from planner.words import carried_words
 
 _LOADS = (UnitKind.LOUDSPEAKER, UnitKind.SUBWOOFER)
-_WORDS_BY_LABEL = {channel.label: channel.words for channel in CHANNELS}
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -124,11 +123,9 @@ def _heading(rank: Rank, boxes: Sequence[Box]) -> str:
 
 
 def _box(unit: Unit, column: int, jacks: Jacks, rows: "_Rows") -> Box:
-    words = _WORDS_BY_LABEL.get(unit.id, "")
-    host = f" in {unit.host}" if unit.host else ""
     return Box(
         unit=unit,
-        heading=f"{unit.id}{host}{' ' if words else ''}{words}",
+        heading=f"{unit.id} in {unit.host}" if unit.host else carried_words(unit.id, None),
         model=jacks.item(unit.id).name,
         inputs=rows.of(unit, Direction.IN),
         outputs=rows.of(unit, Direction.OUT),

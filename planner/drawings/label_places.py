@@ -59,10 +59,8 @@ def label_places(
 
 def leader(label: Wanted, place: Rect) -> tuple[Spot, Spot] | None:
     """The line from the edge of what is named to the nearest point of a label far from it; None where it is near."""
-    (x, y), near = (
-        label.at,
-        (min(max(label.at[0], place.left), place.right), min(max(label.at[1], place.top), place.bottom)),
-    )
+    x, y = label.at
+    near = min(max(x, place.left), place.right), min(max(y, place.top), place.bottom)
     distance = math.dist(near, label.at)
     if distance <= label.radius + _NEAR:
         return None

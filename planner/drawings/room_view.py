@@ -16,6 +16,7 @@ _NAME, _DETAIL, _DIMENSION, _TITLE = 10.0, 8.5, 9.5, 15.0
 _MARGIN, _TOP, _ASIDE, _LEAST_ASIDE, _RULE, _LEAST_WIDTH = 16.0, 66.0, 100.0, 12.0, 14.0, 340.0
 _LONGEST, _MOST_NAME, _WALL = 560.0, 190.0, 2.4
 _LINE, _GAP = 11.0, 4.0
+_BAR_STEPS_M, _LEAST_BAR = (0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0), 40.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,17 +131,15 @@ class RoomView:
             )  # fmt: skip
 
     def _bar(self, canvas: Canvas, top: float) -> None:
-        step_m = 1.0
-        left = self._room.left
+        """Two fields of a round length each."""
+        step_m = next((step for step in _BAR_STEPS_M if step * self._unit_m >= _LEAST_BAR), _BAR_STEPS_M[-1])
+        left, width = self._room.left, step_m * self._unit_m
         with canvas.group("scale"):
-            for metre in range(2):
-                canvas.rect(
-                    left + metre * self._unit_m, top, step_m * self._unit_m, 5.0, stroke=INK, stroke_width="0.8",
-                    fill=INK if metre % 2 == 0 else PAPER,
-                )  # fmt: skip
-            for metre in range(3):
-                words = f"{metre} m" if metre else "0"
-                canvas.text((left + metre * self._unit_m, top + 15.0), words, _DETAIL, anchor="middle")
+            for field, fill in enumerate((INK, PAPER)):
+                canvas.rect(left + field * width, top, width, 5.0, stroke=INK, stroke_width="0.8", fill=fill)
+            for field in range(3):
+                words = f"{field * step_m:g} m" if field else "0"
+                canvas.text((left + field * width, top + 15.0), words, _DETAIL, anchor="middle")
 
     # Labels
 
