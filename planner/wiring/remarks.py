@@ -55,7 +55,13 @@ def _of_conversion(joint: Joint) -> Iterator[str]:
                 )
             else:
                 yield f"Should it hum, the shield may be opened at the sink, and nowhere else. {NEVER_LIFT}"
-    elif joint.balanced_sink and not joint.balanced_source and not joint.two_cores:
+    elif not joint.balanced_source and joint.stage is not OutputStage.UNBALANCED:
+        cold = "must be open" if cold_open(joint.stage) else "must be joined to the shell"
+        yield (
+            "A splitter or link before this lead takes a balanced output unbalanced: measure it before use; its cold contact"
+            f" {cold} inside."
+        )
+    if joint.balanced_sink and not joint.balanced_source and not joint.two_cores:
         yield (
             "This cable has one core, so cold is joined to the shield at the input, which then rejects no hum. A cable"
             " of two cores, cold joined to the shell at the source, keeps the rejection."

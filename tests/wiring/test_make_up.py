@@ -1,23 +1,25 @@
 """How each lead is made: cores and pins for every build of output, against handbooks and by continuity."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 import networkx as nx
 import pytest
 
-from planner.catalogue.records import CableKind, Lead, OutputStage
+from planner.catalogue.records import CableKind, Lead, OutputStage, Splitter
 from planner.checks.case import Case
 from planner.checks.known import Known
-from planner.contacts import Connector, Contact, Gender, PinRole
-from planner.design import LeadMethod
+from planner.contacts import Connector, Contact, Direction, Gender, PinRole
+from planner.design import LeadMethod, UnitKind
 from planner.physics.earth_graph import Join, earth_edges
 from planner.wiring.cores import Core
 from planner.wiring.ends import LeadEnd
 from planner.wiring.make_up import MakeUp, ShieldJoin, make_ups
 from tests.checks import good_designs
-from tests.checks.drawing import adapted, cut, stocked
+from tests.checks.drawing import DIRECT, adapted, cut, stocked
 from tests.checks.gear import CATALOGUE, HOUSE
 from tests.checks.good_designs import ALL, Drawn
+from tests.physics.small_systems import System, catalogue, port, with_ports
 from tests.plan.demo import NAMES, demo_catalogue, demo_house, demo_result
 from tests.wiring.leads import BLOCK, ONE, RCA, TRS, TWO, XLR, Far, lead, made_lead, net_of
 
@@ -169,6 +171,26 @@ def test_the_tail_of_a_cut_lead_that_must_reach_the_shell_is_mended_at_the_block
     symmetrical = lead(BLOCK, S, RCA, cut("xr", "b", 2.0), leads=(XLR_TO_RCA,))
     assert Core.COLD in symmetrical.source.open_cores  # however the plug is wired, nothing is shorted
     assert all("join - to shield" not in text for text in symmetrical.remarks)
+
+
+@pytest.mark.parametrize(
+    ("stage", "inside"), [(S, "must be open inside"), (SERVO, "must be joined to the shell inside")]
+)
+def test_a_splitter_that_takes_balanced_unbalanced_is_measured_first(stage: OutputStage, inside: str) -> None:
+    splitter = Splitter(
+        sku="xy", name="XLR to two RCA", legs=2, balanced=False,
+        input=Contact(Connector.XLR, Gender.FEMALE), leg=Contact(Connector.RCA, Gender.FEMALE),
+    )  # fmt: skip
+    shop = with_ports(catalogue(), port("proc", "XLR", Direction.OUT, Connector.XLR, output_stage=stage))
+    system = System(shop=replace(shop, splitters=(splitter,)))
+    system.unit(UnitKind.PROCESSOR, "Proc", "proc")
+    system.unit(UnitKind.SPLITTER, "Y", "xy")
+    system.subwoofer("sub", 2.0)
+    system.run("Proc/XLR/1", "Y/IN/1", DIRECT)
+    system.run("Y/LEG/1", "Sub 1/IN/1", stocked("rca", 1.0))
+    (made,) = make_ups(system.design(), system.shop, HOUSE)
+    assert [text for text in made.remarks if text.endswith(f"{inside}.")]
+    assert set(joined(made)) == {("centre", "centre"), ("shell", "shell")}
 
 
 def test_an_adapter_shows_the_side_that_faces_the_jack() -> None:
