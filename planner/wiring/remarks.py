@@ -58,8 +58,8 @@ def _of_conversion(joint: Joint) -> Iterator[str]:
     elif not joint.balanced_source and joint.stage is not OutputStage.UNBALANCED:
         cold = "must be open" if cold_open(joint.stage) else "must be joined to the shell"
         yield (
-            "A splitter or link before this lead takes a balanced output unbalanced: measure it before use; its cold contact"
-            f" {cold} inside."
+            "A splitter or link before this lead takes a balanced output unbalanced: measure it before use; its cold"
+            f" contact {cold} inside."
         )
     if joint.balanced_sink and not joint.balanced_source and not joint.two_cores:
         yield (
