@@ -131,6 +131,6 @@ def _detail(option: Option, shown: Answered) -> None:
     with tabs[11]:
         findings(option)
         not_checked()
-    if tabs[11].open:  # they are written when somebody looks at them
-        with tabs[11]:
+    if tabs[-1].open:  # they are written when somebody looks at them
+        with tabs[-1]:
             papers(option, shown)
