@@ -1,5 +1,6 @@
 """One device of the signal-flow diagram as it is drawn: names, and a row for each jack."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from planner.drawings.flow_boxes import Box, PortRow
@@ -48,22 +49,27 @@ def _full(canvas: Canvas, box: Box, frame: Frame) -> None:
     canvas.text((left, frame.top + 25.0), shortened(box.model, _MODEL, room), _MODEL, fill=SOFT)
     for side, x, anchor in ((box.inputs, frame.left, "start"), (box.outputs, frame.right, "end")):
         for at, row in enumerate(side):
-            _port(canvas, row, (x, frame.top + (HEADER_ROWS + at + 0.5) * ROW), anchor)
+            _port(canvas, row, (x, frame.top + (HEADER_ROWS + at + 0.5) * ROW), anchor, _text_columns(side))
 
 
-def _port(canvas: Canvas, row: PortRow, at: Spot, anchor: str) -> None:
-    """The jack on the edge of its box, its name, and what it carries: at an output the signal is outermost."""
+def _port(canvas: Canvas, row: PortRow, at: Spot, anchor: str, columns: tuple[float, float]) -> None:
+    """The jack on the edge of its box, its name, and what it carries, each in a column of its own.
+
+    At an input the name is outermost, at an output the signal. What is free has no column.
+    """
+    names, signals = columns
     x, inwards = (at[0] + _PAD, 1) if anchor == "start" else (at[0] - _PAD, -1)
-    words = _fitted(row)
-    parts = [(words, False), (row.signal, True)] if anchor == "start" else [(row.signal, True), (words, False)]
+    outermost = names if anchor == "start" else signals
+    inner = x + inwards * (outermost + _SIGNAL_GAP if outermost else 0.0)
     with canvas.group("port", f"{row.words} {row.signal}".strip(), jack=str(row.jack) if row.jack else ""):
-        if row.jack is not None:
-            canvas.circle(at, 2.3, fill=INK)
-        for text, bold in parts:
-            if text:
-                fill = INK if row.jack else SOFT
-                canvas.text((x, at[1] + 3.2), text, _PORT, anchor=anchor, bold=bold, fill=fill)
-                x += inwards * (text_width(text, _PORT, bold=bold) + _SIGNAL_GAP)
+        if row.jack is None:
+            canvas.text((x, at[1] + 3.2), _fitted(row), _PORT, anchor=anchor, fill=SOFT)
+            return
+        name_x, signal_x = (x, inner) if anchor == "start" else (inner, x)
+        canvas.circle(at, 2.3, fill=INK)
+        canvas.text((name_x, at[1] + 3.2), _fitted(row), _PORT, anchor=anchor)
+        if row.signal:
+            canvas.text((signal_x, at[1] + 3.2), row.signal, _PORT, anchor=anchor, bold=True)
 
 
 def _compact(canvas: Canvas, box: Box, frame: Frame) -> None:
@@ -87,15 +93,24 @@ def box_width(box: Box) -> float:
         port = text_width(_fitted(box.inputs[0]), _PORT)
         model = min(text_width(box.model, _MODEL), _MOST_MODEL)
         return max(heading + port + _SIDE_GAP, model, _LEAST_BOX) + 2 * _PAD
-    sides = [max(map(_row_width, side), default=0.0) for side in (box.inputs, box.outputs)]
+    sides = [_side_width(side) for side in (box.inputs, box.outputs)]
     gap = _SIDE_GAP if all(sides) else 0.0
     model = min(text_width(box.model, _MODEL), _MOST_MODEL)
     return max(heading, model, sum(sides) + gap, _LEAST_BOX) + 2 * _PAD
 
 
-def _row_width(row: PortRow) -> float:
-    signal = text_width(row.signal, _PORT, bold=True) + _SIGNAL_GAP if row.signal else 0.0
-    return text_width(_fitted(row), _PORT) + signal
+def _side_width(side: Sequence[PortRow]) -> float:
+    names, signals = _text_columns(side)
+    free = (text_width(_fitted(row), _PORT) for row in side if row.jack is None)
+    return max(names + (signals + _SIGNAL_GAP if signals else 0.0), *free, 0.0)
+
+
+def _text_columns(side: Sequence[PortRow]) -> tuple[float, float]:
+    """The widths of the names and of the signals of the jacks in use on one side."""
+    used = [row for row in side if row.jack is not None]
+    names = (text_width(_fitted(row), _PORT) for row in used)
+    signals = (text_width(row.signal, _PORT, bold=True) for row in used if row.signal)
+    return max(names, default=0.0), max(signals, default=0.0)
 
 
 def _fitted(row: PortRow) -> str:
