@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 
-from planner.brief.records import Drive, Measure
+from planner.brief.records import Drive, Measure, PhysicalLimit
 from planner.channels import CHANNELS
 from planner.design import LeadBuild, LeadMethod, LeadPart, UnitKind
 from planner.house import Task
@@ -35,6 +35,16 @@ MEASURE_WORDS: Mapping[Measure, str] = {
     Measure.JOINTS: "joints and boxes",
     Measure.SUBWOOFERS_LOST: "subwoofers lost by one failure",
     Measure.CONVERSIONS: "conversions",
+    Measure.EARTH_LOOPS: "earth loops",
+    Measure.LEAST_MARGIN: "least level margin",
+}
+
+PHYSICAL_WORDS: Mapping[PhysicalLimit, str] = {
+    PhysicalLimit.LEVEL: "full output within the tolerance",
+    PhysicalLimit.TARGET: "targets reached",
+    PhysicalLimit.CABLE: "cable loss",
+    PhysicalLimit.LOAD: "least load of amplifiers",
+    PhysicalLimit.DELAY: "range of delays",
 }
 
 TASK_WORDS: Mapping[Task, str] = {

@@ -53,6 +53,7 @@ Amounts are exact, in quotes or bare. A whole brief (its gear is invented):
     positions = [[0.3, 0.3, 0.2], [0.3, 3.8, 0.2], [5.9, 0.3, 0.2], [5.9, 3.8, 0.2]]
     candidates = ["SUB-1", "SUB-2"]
     channel = "LFE1"
+    target_spl_db = 115.0         # all of the channel together
 
     [limits]
     drives = ["dedicated", "dsp", "split", "daisy_chained"]
@@ -66,6 +67,13 @@ Amounts are exact, in quotes or bare. A whole brief (its gear is invented):
     filters_per_subwoofer = 6
     most_dsp_units = 1
     budget = "24000.00"
+    physical = ["level", "target", "cable", "load"]  # kept by every design; "delay" is left out
+    level_tolerance_db = 0.5
+    target_headroom_db = 3.0
+    most_cable_loss_db = 0.4
+    most_noise_db = -85.0
+    least_margin_db = 3.0
+    most_earth_loops = 2
 
     [[owned]]
     sku = "AMP-1"

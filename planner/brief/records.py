@@ -20,7 +20,7 @@ class Drive(StrEnum):
 
 
 class Measure(StrEnum):
-    """A measure that the trade-off set can weigh against the others (M1 to M6)."""
+    """A measure that the trade-off set can weigh against the others (M1 to M8)."""
 
     PRICE = "price"
     INDEPENDENT_SUBWOOFERS = "independent_subwoofers"
@@ -28,6 +28,25 @@ class Measure(StrEnum):
     JOINTS = "joints"
     SUBWOOFERS_LOST = "subwoofers_lost"
     CONVERSIONS = "conversions"
+    EARTH_LOOPS = "earth_loops"
+    LEAST_MARGIN = "least_margin"
+
+
+class PhysicalLimit(StrEnum):
+    """A limit of R11 to R15 that a design must keep; one not kept is told as a concern.
+
+    LEVEL    every input can be driven to full output, within the tolerance (R11)
+    TARGET   loudspeakers and subwoofers reach their targets with the headroom (R13)
+    CABLE    no loudspeaker cable loses more than it may (R13)
+    LOAD     no amplifier channel has a load below what it may drive (R14)
+    DELAY    the delays for alignment fit the ranges of the devices that make them (R15)
+    """
+
+    LEVEL = "level"
+    TARGET = "target"
+    CABLE = "cable"
+    LOAD = "load"
+    DELAY = "delay"
 
 
 DEFAULT_MEASURES = (
@@ -125,6 +144,7 @@ class SubwooferSet:
     """Subwoofers of one model, from `least` to `most` of them, taken in order of position.
 
     `positions` holds at least `most` points. `candidates` empty: any in the catalogue.
+    `target_spl_db` is for all subwoofers of its channel together, in phase, at each primary seat.
     """
 
     name: str
@@ -133,6 +153,7 @@ class SubwooferSet:
     positions: tuple[Point, ...]
     candidates: tuple[str, ...] = ()
     channel: str = "LFE1"
+    target_spl_db: float | None = None
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -152,6 +173,11 @@ class Limits:
     `largest_split` bounds how many feeds may share an output, by splitters, mirrored jacks or
     a chain, `most_dsp_units` the DSP units in
     all; `filters_per_subwoofer` is the equalisation asked of a control point (R10).
+
+    `physical` are the limits of R11 to R15 that a design must keep. `level_tolerance_db` is how far
+    short of full output a chain may fall, `least_margin_db` the least margin (M8) asked of
+    every chain; `target_headroom_db` comes on top of every target. The three tolerances that
+    have figures by default are common practice, no published source.
     """
 
     drives: frozenset[Drive] = frozenset(Drive)
@@ -165,6 +191,13 @@ class Limits:
     filters_per_subwoofer: int = 0
     most_dsp_units: int = 2
     budget: Decimal | None = None
+    physical: frozenset[PhysicalLimit] = frozenset(PhysicalLimit)
+    level_tolerance_db: float = 1.0
+    target_headroom_db: float = 0.0
+    most_cable_loss_db: float = 0.5
+    most_noise_db: float = -80.0
+    least_margin_db: float | None = None
+    most_earth_loops: int | None = None
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

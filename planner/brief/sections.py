@@ -11,6 +11,7 @@ from planner.brief.records import (
     Limits,
     Measure,
     Owned,
+    PhysicalLimit,
     Point,
     Project,
     Rack,
@@ -135,6 +136,15 @@ def read_limits(table: Table) -> Limits:
         filters_per_subwoofer=table.whole("filters_per_subwoofer", bounds.COUNT, "6", 0),
         most_dsp_units=table.whole("most_dsp_units", bounds.COUNT, "2", _LIMITS.most_dsp_units),
         budget=table.optional_decimal("budget", bounds.BUDGET, '"24000.00"'),
+        physical=frozenset(table.choices("physical", PhysicalLimit, tuple(PhysicalLimit))),
+        level_tolerance_db=table.number(
+            "level_tolerance_db", bounds.LEVEL_TOLERANCE, "1.0", _LIMITS.level_tolerance_db
+        ),
+        target_headroom_db=table.number("target_headroom_db", bounds.HEADROOM, "3.0", _LIMITS.target_headroom_db),
+        most_cable_loss_db=table.number("most_cable_loss_db", bounds.CABLE_LOSS, "0.5", _LIMITS.most_cable_loss_db),
+        most_noise_db=table.number("most_noise_db", bounds.NOISE, "-80.0", _LIMITS.most_noise_db),
+        least_margin_db=table.optional_number("least_margin_db", bounds.MARGIN, "3.0"),
+        most_earth_loops=table.optional_whole("most_earth_loops", bounds.COUNT, "0"),
     )
     if not limits.drives and table.sound("drives"):
         table.fault("drives", [], "at least one drive", 'Write drives = ["dedicated"], or more of them.')

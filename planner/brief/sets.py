@@ -54,9 +54,16 @@ class SetReader:
             remedy = f"Add {most - len(positions)} more [x, y, z], or ask for fewer subwoofers."
             table.told("positions", f"{len(positions)}", f"at least {most} positions, one a subwoofer", remedy)
         channel = _bass_channel(table)
+        target = table.optional_number("target_spl_db", TARGET_SPL, "115.0")
         table.close()
         return SubwooferSet(
-            name=name, least=least, most=most, positions=positions, candidates=candidates, channel=channel
+            name=name,
+            least=least,
+            most=most,
+            positions=positions,
+            candidates=candidates,
+            channel=channel,
+            target_spl_db=target,
         )
 
     def _positions(self, table: Table, count: int) -> tuple[Point | None, ...]:

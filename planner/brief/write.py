@@ -17,6 +17,7 @@ from planner.brief.records import (
     Limits,
     LoudspeakerSet,
     Owned,
+    PhysicalLimit,
     Point,
     Project,
     Rack,
@@ -110,9 +111,7 @@ def _loudspeakers(found: LoudspeakerSet) -> list[str]:
             lines.append(f"    {place},  # {placement.channel}")
         lines.append("]")
     lines.extend(_models(found.candidates))
-    if found.target_spl_db is not None:
-        lines.append(f"target_spl_db = {_number(found.target_spl_db)}")
-    return lines
+    return [*lines, *_optional_number("target_spl_db", found.target_spl_db)]
 
 
 def _subwoofers(found: SubwooferSet) -> list[str]:
@@ -129,6 +128,7 @@ def _subwoofers(found: SubwooferSet) -> list[str]:
         "]",
         *_models(found.candidates),
         f"channel = {_text(found.channel)}",
+        *_optional_number("target_spl_db", found.target_spl_db),
     ]
 
 
@@ -146,6 +146,13 @@ def _limits(limits: Limits) -> list[str]:
         f"filters_per_subwoofer = {limits.filters_per_subwoofer}",
         f"most_dsp_units = {limits.most_dsp_units}",
         *_amount("budget", limits.budget),
+        f"physical = {_names(limit for limit in PhysicalLimit if limit in limits.physical)}",
+        f"level_tolerance_db = {_number(limits.level_tolerance_db)}",
+        f"target_headroom_db = {_number(limits.target_headroom_db)}",
+        f"most_cable_loss_db = {_number(limits.most_cable_loss_db)}",
+        f"most_noise_db = {_number(limits.most_noise_db)}",
+        *_optional_number("least_margin_db", limits.least_margin_db),
+        *_whole("most_earth_loops", limits.most_earth_loops),
     ]
 
 
@@ -172,6 +179,10 @@ def _models(candidates: Sequence[str]) -> list[str]:
 
 def _whole(key: str, value: int | None) -> list[str]:
     return [] if value is None else [f"{key} = {value}"]
+
+
+def _optional_number(key: str, value: float | None) -> list[str]:
+    return [] if value is None else [f"{key} = {_number(value)}"]
 
 
 def _amount(key: str, value: Decimal | None) -> list[str]:

@@ -6,9 +6,14 @@ from hypothesis import strategies as st
 
 from planner.brief.bounds import (
     BUDGET,
+    CABLE_LOSS,
     COUNT,
+    HEADROOM,
     INTERNAL_LEAD,
     LARGEST_SPLIT,
+    LEVEL_TOLERANCE,
+    MARGIN,
+    NOISE,
     OWNED,
     PERCENT,
     RACK_UNITS,
@@ -30,6 +35,7 @@ from planner.brief.records import (
     LoudspeakerSet,
     Measure,
     Owned,
+    PhysicalLimit,
     Placement,
     Point,
     Project,
@@ -100,6 +106,13 @@ LIMITS = st.integers(0, 999).flatmap(
         filters_per_subwoofer=wholes(COUNT),
         most_dsp_units=wholes(COUNT),
         budget=st.none() | amounts(BUDGET),
+        physical=st.frozensets(st.sampled_from(PhysicalLimit)),
+        level_tolerance_db=numbers(LEVEL_TOLERANCE),
+        target_headroom_db=numbers(HEADROOM),
+        most_cable_loss_db=numbers(CABLE_LOSS),
+        most_noise_db=numbers(NOISE),
+        least_margin_db=st.none() | numbers(MARGIN),
+        most_earth_loops=st.none() | wholes(COUNT),
     )
 )
 MEASURES = st.permutations(list(Measure)).flatmap(
@@ -149,6 +162,7 @@ def subwoofer_sets(draw: st.DrawFn, name: str, room: Room) -> SubwooferSet:
         positions=tuple(draw(st.lists(points(room), min_size=most, max_size=most + 2))),
         candidates=draw(skus()),
         channel=draw(st.sampled_from(["LFE1", "LFE2"])),
+        target_spl_db=draw(st.none() | numbers(TARGET_SPL)),
     )
 
 

@@ -1,13 +1,15 @@
 """Inputs for what a design may not break, and for the measures to weigh."""
 
+from dataclasses import replace
+
 import streamlit as st
 
-from planner.brief.records import Drive, Limits, Measure
-from planner.words import DRIVE_WORDS, MEASURE_WORDS
+from planner.brief.records import Drive, Limits, Measure, PhysicalLimit
+from planner.words import DRIVE_WORDS, MEASURE_WORDS, PHYSICAL_WORDS
 from ui.markup import literal
 from ui.widgets.keys import Keys
 from ui.widgets.labels import LABELS
-from ui.widgets.numbers import optional_decimal, optional_whole, whole
+from ui.widgets.numbers import number, optional_decimal, optional_number, optional_whole, whole
 
 
 def limits(seed: Limits, currency: str, keys: Keys) -> Limits:
@@ -68,7 +70,9 @@ def limits(seed: Limits, currency: str, keys: Keys) -> Limits:
             key=keys("limits_balanced_only"),
             help="Every line-level lead joins two balanced jacks.",
         )
-    return Limits(
+    physical = _physical(seed, keys)
+    return replace(
+        physical,
         drives=frozenset(drives),
         largest_split=split,
         balanced_only=balanced_only,
@@ -80,6 +84,66 @@ def limits(seed: Limits, currency: str, keys: Keys) -> Limits:
         filters_per_subwoofer=filters,
         most_dsp_units=units,
         budget=budget,
+    )
+
+
+def _physical(seed: Limits, keys: Keys) -> Limits:
+    """The limits of level, power, load, delay and earth, in a copy of `seed`."""
+    st.markdown("**Level, power, load, delay and earth**")
+    kept = st.multiselect(
+        LABELS["limits.physical"],
+        list(PhysicalLimit),
+        default=[limit for limit in PhysicalLimit if limit in seed.physical],
+        format_func=PHYSICAL_WORDS.__getitem__,
+        key=keys("limits_physical"),
+        help="No design that breaks one of these is proposed. One that is left out is told as a concern instead.",
+    )
+    left, middle, right = st.columns(3, gap="medium")
+    with left:
+        tolerance = number(
+            LABELS["limits.level_tolerance_db"],
+            seed.level_tolerance_db,
+            key=keys("limits_level_tolerance_db"),
+            help="How far short of its full output an input may be driven.",
+        )
+        margin = optional_number(
+            LABELS["limits.least_margin_db"],
+            seed.least_margin_db,
+            key=keys("limits_least_margin_db"),
+            empty="none asked",
+            help="Between what each stage passes at full output and where it clips.",
+        )
+    with middle:
+        headroom = number(
+            LABELS["limits.target_headroom_db"], seed.target_headroom_db, key=keys("limits_target_headroom_db")
+        )
+        cable = number(
+            LABELS["limits.most_cable_loss_db"], seed.most_cable_loss_db, key=keys("limits_most_cable_loss_db")
+        )
+    with right:
+        noise = number(
+            LABELS["limits.most_noise_db"],
+            seed.most_noise_db,
+            key=keys("limits_most_noise_db"),
+            help="More is told as a concern.",
+            step=1.0,
+        )
+        loops = optional_whole(
+            LABELS["limits.most_earth_loops"],
+            seed.most_earth_loops,
+            key=keys("limits_most_earth_loops"),
+            empty="no limit",
+            help="All independent loops of mains earths and shields, those through balanced leads included.",
+        )
+    return replace(
+        seed,
+        physical=frozenset(kept),
+        level_tolerance_db=tolerance,
+        target_headroom_db=headroom,
+        most_cable_loss_db=cable,
+        most_noise_db=noise,
+        least_margin_db=margin,
+        most_earth_loops=loops,
     )
 
 

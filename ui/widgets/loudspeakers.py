@@ -102,7 +102,7 @@ def _joined(sets: tuple[Row, ...], placements: tuple[Row, ...]) -> tuple[Loudspe
             name=row.text("name"),
             placements=tuple(_placement(place) for place in places),
             candidates=row.texts("candidates"),
-            target_spl_db=_level(row.number("target_spl_db")),
+            target_spl_db=row.optional_number("target_spl_db"),
         )
         for row, places in rows
     )
@@ -115,7 +115,3 @@ def _placement(row: Row) -> Placement:
 def _position(point: Point) -> Point | None:
     """None where all three cells are empty: the layout places it."""
     return None if all(math.isnan(value) for value in (point.x_m, point.y_m, point.z_m)) else point
-
-
-def _level(target_spl_db: float) -> float | None:
-    return None if math.isnan(target_spl_db) else target_spl_db

@@ -15,6 +15,14 @@ def number(label: str, value: float, *, key: str, help: str | None = None, step:
     return float(st.number_input(label, value=float(value), step=step, format="%.2f", key=key, help=help))
 
 
+def optional_number(
+    label: str, value: float | None, *, key: str, empty: str, help: str | None = None, step: float = 1.0
+) -> float | None:
+    """A number, or None where the field is left empty; `empty` says what that means."""
+    held = None if value is None else float(value)
+    return st.number_input(label, value=held, step=step, format="%.2f", key=key, help=help, placeholder=empty)
+
+
 def whole(label: str, value: int, *, key: str, help: str | None = None) -> int:
     """A whole number that must be there."""
     return int(st.number_input(label, value=_held(value), step=1, key=key, help=help))

@@ -63,6 +63,11 @@ class Row:
         value = self.cells.get(name)
         return float(value) if isinstance(value, int | float) else math.nan
 
+    def optional_number(self, name: str) -> float | None:
+        """A number; None where nothing stands."""
+        value = self.number(name)
+        return None if math.isnan(value) else value
+
     def whole(self, name: str) -> int:
         """A whole number; 0 where nothing stands."""
         value = self.number(name)

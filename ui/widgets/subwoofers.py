@@ -28,6 +28,7 @@ def subwoofers(seed: tuple[SubwooferSet, ...], items: ItemNames, keys: Keys) -> 
                 "most": group.most,
                 "candidates": list(group.candidates),
                 "channel": group.channel,
+                "target_spl_db": group.target_spl_db,
             }
             for group in seed
         ),
@@ -74,6 +75,13 @@ def _set_columns(items: ItemNames) -> tuple[Column, ...]:
             start="LFE1",
             width=100,
         ),
+        Column(
+            name="target_spl_db",
+            heading=LABELS["subwoofers.target_spl_db"],
+            cell=Cell.NUMBER,
+            help="All subwoofers of the channel in phase, in free field, at each primary seat. Empty: none asked.",
+            width=110,
+        ),
     )
 
 
@@ -87,6 +95,7 @@ def _joined(sets: tuple[Row, ...], positions: tuple[Row, ...]) -> tuple[Subwoofe
             positions=tuple(position_of(place) for place in places),
             candidates=row.texts("candidates"),
             channel=row.text("channel") or "LFE1",
+            target_spl_db=row.optional_number("target_spl_db"),
         )
         for row, places in with_unnamed(sets, positions)
     )
