@@ -10,10 +10,11 @@ from ortools.sat.python import cp_model
 from planner.allocation.expressions import Expr, total, weighted
 from planner.demand.build import Demand
 from planner.demand.feeds import FeedClass
-from planner.demand.flows import Cost, Mode
+from planner.demand.flows import Cost, DspFlow, Mode
 from planner.demand.gear import AmplifierChoice
 from planner.demand.leads import Kind
 from planner.demand.outlets import Outlet
+from planner.demand.starvation import Starved
 
 Member = tuple[str, str, int]  # set name, model sku, index in the set
 Key = TypeVar("Key")
@@ -55,6 +56,8 @@ class Variables:
         self.amplifiers = self._amplifiers()
         self.amplifier_uses = self._amplifier_uses()
         self.mirror_group = self._mirror_groups()
+        self.set_members = {s.name: s.members for s in demand.sets}
+        self._entered: dict[int, cp_model.IntVar] = {}
         self._index()
 
     def _count(self, name: str, most: int) -> cp_model.IntVar:
@@ -81,7 +84,7 @@ class Variables:
         uses = []
         for amplifier in self.demand.amplifiers if self.amplifiers else ():
             for kind in sorted(amplifier.inlets):
-                via = (kind, Kind(amplifier.terminals, False))
+                via = (kind, amplifier.terminals)
                 if via in wanted:
                     name = f"{amplifier.sku} by {kind.contact}"
                     uses.append(
@@ -120,6 +123,21 @@ class Variables:
         self.chains_with: Mapping[Member, list[int]] = _grouped(
             (member, i) for i, chain in enumerate(self.demand.chains) for member in chain.members
         )
+
+    def starved_feeds(self) -> Iterator[tuple[Starved, cp_model.IntVar]]:
+        """What a DSP unit may not be driven far enough for, with the count of the feed's flow."""
+        count = {id(flow): n for flow, n in zip(self.demand.feed_flows, self.feed, strict=True)}
+        for starved in self.demand.starved:
+            yield starved, count[id(starved.feed)]
+
+    def entered(self, entry: DspFlow) -> cp_model.IntVar:
+        """Whether a flow into a DSP unit is used."""
+        if id(entry) not in self._entered:
+            used = self._model.new_bool_var("entered")
+            place = next(i for i, flow in enumerate(self.demand.dsp_flows) if flow is entry)
+            self._model.add(self.dsp_in[place] == 0).only_enforce_if(used.negated())
+            self._entered[id(entry)] = used
+        return self._entered[id(entry)]
 
     def steps(self) -> Iterator[tuple[Cost, cp_model.IntVar, bool]]:
         """What every flow costs, how often it is used, and whether it carries bass."""

@@ -43,7 +43,7 @@ class AmplifierPlan:
 
     def _models(self, placed: list[Placed], counts: Counts) -> dict[str, list[int]]:
         """Positions of the placed feeds that each amplifier model serves."""
-        terminals = {a.sku: Kind(a.terminals, False) for a in self._demand.amplifiers}
+        terminals = {a.sku: a.terminals for a in self._demand.amplifiers}
         room: dict[tuple[Kind, Kind, bool], list[str]] = defaultdict(list)
         for use in counts.amplifier_uses:
             ends = terminals[use.amplifier]
@@ -92,7 +92,7 @@ class AmplifierPlan:
     def _put(self, number: int, name: str, free: dict[str, list[int]], sku: str) -> None:
         channel = free[name].pop(0)
         inputs, outputs = self._catalogue.inputs(sku), self._catalogue.outputs(sku)
-        entry = group_of_kind(inputs, self._entry[number], channel)
+        entry = group_of_kind(inputs, self._entry[number], self._demand.kinds, channel)
         self._channel[number] = AmplifierChannel(
             Jack(name, entry.name, channel), Jack(name, speaker_group(outputs).name, channel)
         )

@@ -46,7 +46,7 @@ class _Assembly:
         by_sku = {d.sku: d for d in demand.dsp_units}
         numbered = [(number, sku) for number, (_, sku) in enumerate(sorted(counts.units), start=1)]
         self._dsp = {
-            unit: DspJacks(f"DSP {number}", by_sku[sku], catalogue)
+            unit: DspJacks(f"DSP {number}", by_sku[sku], demand.kinds, catalogue)
             for (unit, _), (number, sku) in zip(sorted(counts.units), numbered, strict=True)
         }
         dsp_units = [Unit(id=f"DSP {number}", sku=sku, kind=UnitKind.DSP) for number, sku in numbered]
@@ -149,7 +149,7 @@ class _Assembly:
         bass, way = cls.bass, cls.way
         inputs = self._catalogue.inputs(load.sku)
         if cls.active:
-            group = group_of_kind(inputs, inlet.kind)
+            group = group_of_kind(inputs, inlet.kind, self._demand.kinds)
             self._connect(feed.channel, jack, Jack(load.id, group.name, 1), LinkKey(kind, inlet.kind, length), bass)
             return
         terminals = self._terminals(load, way, inlet.kind)
@@ -164,8 +164,9 @@ class _Assembly:
 
     def _terminals(self, load: Unit, way: int | None, kind: Kind) -> Jack:
         model = next(m for s in self._demand.sets for m in s.models if m.sku == load.sku)
-        group = model.terminals[way - 1] if way is not None else group_of_kind(model.terminals, kind)
-        return Jack(load.id, group.name, 1)
+        if way is not None:
+            return Jack(load.id, model.terminals[way - 1].name, 1)
+        return Jack(load.id, group_of_kind(model.terminals, kind, self._demand.kinds).name, 1)
 
     def _length(self, member: MemberKey) -> float:
         return next(s.members[member[2]].from_rack_m for s in self._demand.sets if s.name == member[0])
@@ -178,10 +179,10 @@ class _Assembly:
     def _chain_link(self, link: ChainLink) -> None:
         source, sink = self._loads[link.source], self._loads[link.sink]
         output = next(p for p in self._catalogue.links(source.sku) if p.name == link.output)
-        group = group_of_kind(self._catalogue.inputs(sink.sku), link.inlet.kind)
+        group = group_of_kind(self._catalogue.inputs(sink.sku), link.inlet.kind, self._demand.kinds)
         self._connect(
             link.channel, Jack(source.id, link.output, 1), Jack(sink.id, group.name, 1),
-            LinkKey(Kind(output.contact, output.balanced), link.inlet.kind, link.length_m), True,
+            LinkKey(self._demand.kinds.of(output), link.inlet.kind, link.length_m), True,
         )  # fmt: skip
 
     def _connect(

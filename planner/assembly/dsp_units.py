@@ -3,9 +3,10 @@
 from collections import defaultdict
 
 from planner.assembly.jacks import JackCounter, UnitInputs
-from planner.catalogue.records import Catalogue, PortGroup
+from planner.catalogue.records import Catalogue
 from planner.contacts import DIGITAL
 from planner.demand.gear import DspChoice
+from planner.demand.kinds import Kinds
 from planner.demand.leads import Kind
 from planner.demand.outlets import Outlet
 from planner.design import Jack, Route
@@ -17,9 +18,9 @@ Signal = tuple[str, int] | str  # a member of a set, or a channel that several s
 class DspJacks:
     """Hands out the jacks of one DSP unit, and notes how outputs derive from inputs."""
 
-    def __init__(self, unit: str, choice: DspChoice, catalogue: Catalogue) -> None:
-        self._unit, self._choice = unit, choice
-        self._entries = UnitInputs(unit, choice.sku, catalogue)
+    def __init__(self, unit: str, choice: DspChoice, kinds: Kinds, catalogue: Catalogue) -> None:
+        self._unit, self._choice, self._kinds = unit, choice, kinds
+        self._entries = UnitInputs(unit, choice.sku, kinds, catalogue)
         self._outputs = [p for p in catalogue.outputs(choice.sku) if p.connector not in DIGITAL]
         self._counter = JackCounter()
         self._inputs: dict[Signal, list[Jack]] = defaultdict(list)
@@ -50,10 +51,6 @@ class DspJacks:
 
     def _free(self, outlet: Outlet) -> Jack:
         for group in self._outputs:
-            if _kind(group) == outlet.kind and self._counter.taken(self._unit, group.name) < group.count:
+            if self._kinds.of(group) == outlet.kind and self._counter.taken(self._unit, group.name) < group.count:
                 return self._counter.next(self._unit, group.name)
         raise PlannerBug(f"{self._unit} has no output left")
-
-
-def _kind(group: PortGroup) -> Kind:
-    return Kind(group.contact, group.balanced)

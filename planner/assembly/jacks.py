@@ -5,6 +5,7 @@ from collections import defaultdict
 from planner.catalogue.records import Catalogue, PortGroup
 from planner.contacts import SPEAKER_LEVEL
 from planner.demand.gear import PortOrigin, ProcessorChoice
+from planner.demand.kinds import Kinds
 from planner.demand.leads import Kind
 from planner.demand.outlets import Outlet
 from planner.design import Jack
@@ -59,23 +60,21 @@ class ProcessorJacks:
 class UnitInputs:
     """Input jacks of one device by kind, handed out in order."""
 
-    def __init__(self, unit: str, sku: str, catalogue: Catalogue) -> None:
+    def __init__(self, unit: str, sku: str, kinds: Kinds, catalogue: Catalogue) -> None:
         self._unit, self._groups, self._counter = unit, catalogue.inputs(sku), JackCounter()
+        self._kinds = kinds
 
     def take(self, kind: Kind) -> Jack:
         """The next input jack of a kind."""
         for group in self._groups:
-            if (
-                Kind(group.contact, group.balanced) == kind
-                and self._counter.taken(self._unit, group.name) < group.count
-            ):
+            if self._kinds.of(group) == kind and self._counter.taken(self._unit, group.name) < group.count:
                 return self._counter.next(self._unit, group.name)
         raise PlannerBug(f"no input of kind {kind} left on {self._unit}")
 
 
-def group_of_kind(groups: tuple[PortGroup, ...], kind: Kind, count: int = 1) -> PortGroup:
+def group_of_kind(groups: tuple[PortGroup, ...], kind: Kind, kinds: Kinds, count: int = 1) -> PortGroup:
     """The first port group of a kind with at least `count` jacks."""
-    return next(g for g in groups if Kind(g.contact, g.balanced) == kind and g.count >= count)
+    return next(g for g in groups if kinds.of(g) == kind and g.count >= count)
 
 
 def speaker_group(groups: tuple[PortGroup, ...]) -> PortGroup:

@@ -37,6 +37,10 @@ class Chains:
         """How many subwoofers the chain has that the member heads; 1 where it heads none."""
         return 1 + len(self.links(member))
 
+    def strain(self, member: MemberKey) -> int:
+        """The strain of the chain that the member heads; 0 where it heads none."""
+        return self._headed[member].strain if member in self._headed else 0
+
     def links(self, head: MemberKey) -> tuple[ChainLink, ...]:
         """The links of the chain that a member heads, in order."""
         return self._headed[head].links if head in self._headed else ()
@@ -72,9 +76,9 @@ def _slots(demand: Demand, counts: Counts) -> dict[int, list[FeedFlow]]:
 
 def _take(slots: list[FeedFlow], member: MemberKey, unit_of: dict[MemberKey, int | None], chains: Chains) -> FeedFlow:
     """The first flow left that suits the member: its chain, and the unit of its other ways."""
-    size = chains.size(member)
+    headed = (chains.size(member), chains.strain(member))
     for position, flow in enumerate(slots):
-        heads = flow.size if flow.mode is Mode.CHAIN else 1
-        if heads == size and (member not in unit_of or unit_of[member] == flow.unit):
+        heads = (flow.size, flow.strain) if flow.mode is Mode.CHAIN else (1, 0)
+        if heads == headed and (member not in unit_of or unit_of[member] == flow.unit):
             return slots.pop(position)
     raise PlannerBug(f"no flow is left for {member}")

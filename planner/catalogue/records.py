@@ -74,6 +74,11 @@ class PortGroup:
         """What the jack shows to a plug."""
         return jack(self.connector, self.direction)
 
+    @property
+    def wired_through(self) -> bool:
+        """Whether it is a link output that is joined to its input, with no electronics between."""
+        return self.role is PortRole.LINK and self.impedance_ohm is None and self.output_stage is OutputStage.UNKNOWN
+
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Mains:
@@ -83,6 +88,11 @@ class Mains:
     idle_w: float = 0.0
     rated_w: float = 0.0
     class_ii: bool = False
+
+    @property
+    def earthed(self) -> bool:
+        """Whether there is a mains cord with a protective earth."""
+        return not self.class_ii and max(self.idle_w, self.rated_w) > 0
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -1,17 +1,21 @@
 """Brief and catalogue turned into what the allocation must decide on."""
 
-from collections.abc import Callable, Collection, Mapping
+from collections.abc import Callable, Collection, Hashable, Mapping
 from dataclasses import dataclass, replace
 
-from planner.brief.records import Brief, Drive, Measure
-from planner.catalogue.records import Catalogue
+from planner.brief.records import Brief, Drive, Measure, PhysicalLimit
+from planner.catalogue.records import Catalogue, PortGroup
+from planner.contacts import SPEAKER_LEVEL, Contact
 from planner.costing import PriceList
-from planner.demand.feeds import FeedClass, Inlet, feed_classes, feed_link, inlets_of
+from planner.demand.bass_levels import BassLevels
+from planner.demand.bass_targets import BassTarget, bass_targets
+from planner.demand.feeds import FeedClass, Inlet, SpeakerSources, feed_classes, feed_link, inlets_of
 from planner.demand.flow_search import FlowSearch
 from planner.demand.flows import AmplifierFlow, Chain, DspFlow, FeedFlow, SplitFlow
 from planner.demand.gear import (
     AmplifierChoice,
     DspChoice,
+    Matters,
     ProcessorChoice,
     amplifier_choices,
     dsp_choices,
@@ -20,14 +24,20 @@ from planner.demand.gear import (
     undominated_dsp,
     undominated_processors,
 )
+from planner.demand.kinds import Kinds
 from planner.demand.leads import Kind, LeadMaker
 from planner.demand.link_keys import link_keys
 from planner.demand.link_pruning import LinkPruning
 from planner.demand.links import LinkKey, LinkTable
-from planner.demand.loads import LoadSet, Model, load_sets
+from planner.demand.loads import LoadSet, Member, Model, load_sets
+from planner.demand.model_choice import StandIn, undominated_sets
 from planner.demand.outlets import Outlet, View
+from planner.demand.passive_feeds import Cables, PassiveFeeds
 from planner.demand.shelf import Shelf
 from planner.demand.splits import Split, splits_of
+from planner.demand.starvation import Starvation, Starved
+from planner.demand.telling_apart import kinds_of
+from planner.demand.timing import Timing
 from planner.house import House
 from planner.placement import member_positions
 
@@ -50,6 +60,10 @@ class Demand:
     split_flows: tuple[SplitFlow, ...]
     chains: tuple[Chain, ...]
     links: LinkTable
+    kinds: Kinds
+    starved: tuple[Starved, ...]
+    timing: Timing
+    bass_targets: tuple[BassTarget, ...]
 
     @property
     def possible(self) -> bool:
@@ -64,6 +78,7 @@ class Demand:
             feed_flows=tuple(f for f in self.feed_flows if f.unit is not None or f.outlet in choice.outlets),
             dsp_flows=tuple(f for f in self.dsp_flows if f.outlet in choice.outlets),
             split_flows=tuple(f for f in self.split_flows if f.unit is not None or f.outlet in choice.outlets),
+            starved=tuple(s for s in self.starved if s.entry.outlet in choice.outlets),
         )
 
     @property
@@ -90,54 +105,83 @@ def build_demand(brief: Brief, catalogue: Catalogue, house: House, kept: Collect
     """
     prices = PriceList(brief, catalogue, house)
     shelf = Shelf(brief, catalogue, prices, kept)
-    limits = brief.limits
-    rack_matters = brief.rack.units is not None
-    sets = load_sets(brief, catalogue, shelf, member_positions(brief))
+    limits, matters = brief.limits, matters_of(brief)
+    maker = LeadMaker(catalogue, _usable_parts(catalogue, shelf))
+    every_set = load_sets(brief, catalogue, shelf, member_positions(brief))
+    passive = PassiveFeeds(brief, catalogue, maker, _speaker_contacts(catalogue, shelf))
+    kinds = kinds_of(brief, catalogue, shelf, every_set, passive)
     view = View(
+        kinds=kinds,
         channels=brief_channels(brief),
         filters_wanted=limits.filters_per_subwoofer,
-        most_ways=max((m.ways for s in sets for m in s.models), default=1),
+        most_ways=max((m.ways for s in every_set for m in s.models), default=1),
         most_spare=limits.spare_ceiling,
     )
+    every_processor = processor_choices(view, catalogue, shelf, prices)
+    amplifiers = amplifier_choices(kinds, catalogue, shelf, prices)
+    sources = SpeakerSources.of((o for p in every_processor for o in p.outlets), amplifiers)
+    sets = undominated_sets(every_set, brief, catalogue, shelf, StandIn(kinds, passive, sources), matters)
     processors = undominated_processors(
-        processor_choices(view, catalogue, shelf, prices),
+        every_processor,
         len({m.channel for s in sets for m in s.members[: s.least]}),
         _most_signals(sets) + limits.spare_ceiling,
-        rack_matters,
+        matters,
     )
     dsp_allowed = Drive.DSP in limits.drives and limits.most_dsp_units > 0
     dsp_units = dsp_choices(view, catalogue, shelf, prices) if dsp_allowed else ()
-    amplifiers = amplifier_choices(catalogue, shelf, prices)
-    amplifiers = undominated_amplifiers(amplifiers, shelf, rack_matters, lambda one, other: one == other)
+    amplifiers = undominated_amplifiers(amplifiers, shelf, matters, lambda one, other: one == other)
     outlets = tuple(sorted({o for p in processors for o in p.outlets}))
-    splits = _splits(brief, outlets, dsp_units, catalogue, shelf)
+    splits = _splits(brief, outlets, dsp_units, kinds, catalogue, shelf)
     weigh_joints = Measure.JOINTS in brief.measures
-    maker = LeadMaker(catalogue, _usable_parts(catalogue, shelf))
-    keys = link_keys(brief, sets, outlets, dsp_units, amplifiers, splits)
-    links = LinkTable(keys, maker, shelf, prices)
+    keys = link_keys(brief, sets, outlets, dsp_units, amplifiers, splits, kinds)
+    links = LinkTable(keys, maker, shelf, prices, Cables(brief, catalogue), kinds)
     pruning = LinkPruning(shelf, keys, weigh_joints)
     links.keep(pruning.pruned(links.table()))
-    amplifiers = undominated_amplifiers(amplifiers, shelf, rack_matters, _stand_in(brief, links, pruning))
-    feeds = _feeds(brief, sets, outlets, dsp_units, amplifiers, splits, links)
-    widest = FlowSearch(brief, sets, outlets, dsp_units, amplifiers, feeds, splits, links)
-    dsp_units = undominated_dsp(dsp_units, shelf, rack_matters, *widest.dsp_load())
-    search = FlowSearch(brief, sets, outlets, dsp_units, amplifiers, feeds, splits, links)
+    amplifiers = undominated_amplifiers(amplifiers, shelf, matters, _stand_in(brief, links, pruning))
+    timing = Timing(brief, catalogue, shelf, sets)
+    sources = SpeakerSources.of(outlets, amplifiers)
+    feeds = _Feeds(brief, kinds, passive, timing, sources, links).of(sets, outlets, dsp_units, splits)
+    widest = FlowSearch(brief, sets, outlets, dsp_units, amplifiers, feeds, splits, links, kinds)
+    dsp_units = undominated_dsp(dsp_units, shelf, matters, *widest.dsp_load())
+    search = FlowSearch(brief, sets, outlets, dsp_units, amplifiers, feeds, splits, links, kinds)
+    feed_flows, dsp_flows, amplifier_flows = search.feed_flows(), search.dsp_flows(), search.amplifier_flows()
+    starvation = Starvation(kinds, catalogue, dsp_units, search.steps_of, amplifier_flows)
+    levels = BassLevels(kinds, passive, catalogue, sources)
     return Demand(
         brief=brief,
         shelf=shelf,
         prices=prices,
+        kinds=kinds,
         sets=sets,
         processors=processors,
         dsp_units=dsp_units,
         amplifiers=amplifiers,
         feeds=feeds,
-        feed_flows=search.feed_flows(),
-        amplifier_flows=search.amplifier_flows(),
-        dsp_flows=search.dsp_flows(),
+        feed_flows=feed_flows,
+        amplifier_flows=amplifier_flows,
+        dsp_flows=dsp_flows,
         split_flows=search.split_flows(),
-        chains=search.chains(),
+        chains=search.chains,
         links=links,
+        starved=starvation.found(dsp_flows, feed_flows),
+        timing=timing,
+        bass_targets=bass_targets(brief, sets, levels.level_1m_db),
     )
+
+
+def matters_of(brief: Brief) -> Matters:
+    """What beside price, jacks and levels a brief asks of gear."""
+    return Matters(
+        rack=brief.rack.units is not None,
+        delays=PhysicalLimit.DELAY in brief.limits.physical,
+        earths=brief.limits.most_earth_loops is not None or Measure.EARTH_LOOPS in brief.measures,
+    )
+
+
+def _speaker_contacts(catalogue: Catalogue, shelf: Shelf) -> frozenset[Contact]:
+    """The contacts of every speaker-level output that may be used."""
+    every = {sku: ports for sku, ports in catalogue.ports.items() if shelf.usable(sku)}
+    return frozenset(p.contact for sku in every for p in catalogue.outputs(sku) if p.connector in SPEAKER_LEVEL)
 
 
 def _most_signals(sets: tuple[LoadSet, ...]) -> int:
@@ -151,14 +195,17 @@ def _usable_parts(catalogue: Catalogue, shelf: Shelf) -> frozenset[str]:
 
 
 def _splits(
-    brief: Brief, outlets: tuple[Outlet, ...], dsp_units: tuple[DspChoice, ...], catalogue: Catalogue, shelf: Shelf
-) -> Mapping[Kind, tuple[Split, ...]]:
+    brief: Brief, outlets: tuple[Outlet, ...], dsp_units: tuple[DspChoice, ...], kinds: Kinds, catalogue: Catalogue,
+    shelf: Shelf,
+) -> Mapping[Kind, tuple[Split, ...]]:  # fmt: skip
     """Splits by the kind of jack they plug onto; none where the brief allows none."""
     limits = brief.limits
     if Drive.SPLIT not in limits.drives:
         return {}
-    kinds = {o.kind for o in outlets if not o.speaker} | {o.kind for d in dsp_units for o in d.outlets}
-    return {k: splits_of(k, limits.largest_split, limits.balanced_only, catalogue, shelf) for k in sorted(kinds)}
+    sources = {o.kind for o in outlets if not o.speaker} | {o.kind for d in dsp_units for o in d.outlets}
+    return {
+        k: splits_of(k, limits.largest_split, limits.balanced_only, kinds, catalogue, shelf) for k in sorted(sources)
+    }
 
 
 def _stand_in(brief: Brief, links: LinkTable, pruning: LinkPruning) -> Callable[[Kind, Kind], bool]:
@@ -179,30 +226,52 @@ def _stand_in(brief: Brief, links: LinkTable, pruning: LinkPruning) -> Callable[
     return stands_in
 
 
-def _feeds(
-    brief: Brief, sets: tuple[LoadSet, ...], outlets: tuple[Outlet, ...], dsp_units: tuple[DspChoice, ...],
-    amplifiers: tuple[AmplifierChoice, ...], splits: Mapping[Kind, tuple[Split, ...]], links: LinkTable,
-) -> tuple[FeedClass, ...]:  # fmt: skip
-    line = {o.kind for o in outlets if not o.speaker} | {o.kind for d in dsp_units for o in d.outlets}
-    line |= {split.leg for options in splits.values() for split in options}
-    speaker = {o.kind for o in outlets if o.speaker}
+class _Feeds:
+    """Groups the feeds of one brief into classes."""
 
-    def carriers_of(channel: str) -> frozenset[Outlet]:
-        return frozenset(o for o in outlets if o.may_carry(channel))
+    def __init__(
+        self, brief: Brief, kinds: Kinds, passive: PassiveFeeds, timing: Timing, sources: SpeakerSources,
+        links: LinkTable,
+    ) -> None:  # fmt: skip
+        self._brief, self._kinds, self._passive = brief, kinds, passive
+        self._timing, self._sources, self._links = timing, sources, links
 
-    def inlets(model: Model, way: int | None) -> tuple[Inlet, ...]:
-        return inlets_of(model, way, amplifiers)
+    def of(
+        self, sets: tuple[LoadSet, ...], outlets: tuple[Outlet, ...], dsp_units: tuple[DspChoice, ...],
+        splits: Mapping[Kind, tuple[Split, ...]],
+    ) -> tuple[FeedClass, ...]:  # fmt: skip
+        """The classes, over the line outputs and legs that there are."""
+        line = {o.kind for o in outlets if not o.speaker} | {o.kind for d in dsp_units for o in d.outlets}
+        line |= {split.leg for options in splits.values() for split in options}
 
-    def costs(choices: tuple[Inlet, ...], length_m: float) -> tuple[int | None, ...] | None:
+        def carriers_of(channel: str) -> frozenset[Outlet]:
+            return frozenset(o for o in outlets if o.may_carry(channel))
+
+        def costs(choices: tuple[Inlet, ...], length_m: float) -> tuple[int | None, ...] | None:
+            return self._costs(choices, length_m, sorted(line))
+
+        def place(load: LoadSet, member: Member) -> Hashable:
+            return self._timing.row(member)
+
+        daisies = Drive.DAISY_CHAINED in self._brief.limits.drives
+        chained = daisies and any(m.links for s in sets if s.bass for m in s.models)
+        return feed_classes(sets, carriers_of, self._inlets, costs, place, chained)
+
+    def _inlets(self, load: LoadSet, model: Model, way: int | None, member: Member) -> tuple[Inlet, ...]:
+        def drives(out: Kind, port: PortGroup) -> bool:
+            return self._kinds.drives(out, self._passive.of(load, model, member, port))
+
+        return inlets_of(model, way, self._kinds, self._sources, drives)
+
+    def _costs(
+        self, choices: tuple[Inlet, ...], length_m: float, line: list[Kind]
+    ) -> tuple[int | None, ...] | None:
         prices: list[int | None] = []
         for inlet in choices:
-            for kind in sorted(speaker if inlet.speaker else line):
+            for kind in line if inlet.direct is None else (inlet.direct,):
                 key = feed_link(kind, inlet, length_m)
-                price = links.price_minor(key)
-                if price is None and links.options(key):
+                price = self._links.price_minor(key)
+                if price is None and self._links.options(key):
                     return None
                 prices.append(price)
         return tuple(prices)
-
-    chained = Drive.DAISY_CHAINED in brief.limits.drives and any(m.links for s in sets if s.bass for m in s.models)
-    return feed_classes(sets, carriers_of, inlets, costs, chained)

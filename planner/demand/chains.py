@@ -8,49 +8,57 @@ two orders differ in price one way and in conversions or joints the other.
 """
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import replace
 
 from planner.demand.flows import Chain, ChainLink, Cost
+from planner.demand.line_levels import ChainStep
 
 Member = tuple[str, str, int]  # set name, model sku, index in the set
 
 
+StrainOf = Callable[[Chain], int]
+
+
 def chains(
-    links: Iterable[ChainLink], class_of: Mapping[Member, int], largest: int, weigh_joints: bool
-) -> tuple[Chain, ...]:
+    links: Iterable[ChainLink], class_of: Mapping[Member, int], largest: int, weigh_joints: bool,
+    strain_of: StrainOf = lambda chain: 0,
+) -> tuple[Chain, ...]:  # fmt: skip
     """All chains of 2 to `largest` subwoofers that can matter, in a fixed order.
 
-    `class_of` gives the feed class of every member that may be fed directly.
+    `class_of` gives the feed class of every member that may be fed directly, `strain_of` the
+    number of what levels tell apart: only chains of one number stand in for each other.
     """
     by_channel: dict[str, list[ChainLink]] = defaultdict(list)
     for link in links:
         by_channel[link.channel].append(link)
     found: list[Chain] = []
     for channel in sorted(by_channel):
-        found += _of_channel(channel, by_channel[channel], class_of, largest, weigh_joints)
+        found += _of_channel(channel, by_channel[channel], class_of, largest, weigh_joints, strain_of)
     return tuple(found)
 
 
 def _of_channel(
-    channel: str, links: list[ChainLink], class_of: Mapping[Member, int], largest: int, weigh_joints: bool
-) -> Iterator[Chain]:
+    channel: str, links: list[ChainLink], class_of: Mapping[Member, int], largest: int, weigh_joints: bool,
+    strain_of: StrainOf,
+) -> Iterator[Chain]:  # fmt: skip
     onward: dict[Member, list[ChainLink]] = defaultdict(list)
     for link in links:
         onward[link.source].append(link)
-    best: dict[tuple[frozenset[Member], int], list[Chain]] = defaultdict(list)
+    best: dict[tuple[frozenset[Member], int, int], list[Chain]] = defaultdict(list)
     for head in sorted(m for m in onward if m in class_of):
         grown = [Chain(channel=channel, members=(head,), links=(), cost=Cost())]
         for _ in range(1, largest):
             grown = _longer(grown, onward, weigh_joints)
-            for chain in grown:
-                best[frozenset(chain.members), class_of[head]].append(chain)
+            for chain in (replace(chain, strain=strain_of(chain)) for chain in grown):
+                best[frozenset(chain.members), class_of[head], chain.strain].append(chain)
     for rivals in best.values():
         yield from _undominated(rivals, weigh_joints)
 
 
 def _longer(grown: list[Chain], onward: Mapping[Member, list[ChainLink]], weigh_joints: bool) -> list[Chain]:
     """Every chain with one more subwoofer; of equal members and end only those not beaten."""
-    best: dict[tuple[frozenset[Member], Member], list[Chain]] = defaultdict(list)
+    best: dict[tuple[frozenset[Member], Member, tuple[ChainStep, ...]], list[Chain]] = defaultdict(list)
     for chain in grown:
         for link in onward.get(chain.members[-1], ()):
             if _fits(chain.members, link.sink):
@@ -59,8 +67,9 @@ def _longer(grown: list[Chain], onward: Mapping[Member, list[ChainLink]], weigh_
                     members=(*chain.members, link.sink),
                     links=(*chain.links, link),
                     cost=_sum(chain.cost, link.cost),
+                    steps=chain.steps if link.step is None else (*chain.steps, link.step),
                 )
-                best[frozenset(longer.members), link.sink].append(longer)
+                best[frozenset(longer.members), link.sink, longer.steps].append(longer)
     return [chain for rivals in best.values() for chain in _undominated(rivals, weigh_joints)]
 
 

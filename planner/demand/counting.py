@@ -5,6 +5,7 @@ from planner.catalogue.records import Catalogue
 from planner.costing import PriceList
 from planner.demand.build import brief_channels, build_demand
 from planner.demand.gear import processor_choices
+from planner.demand.kinds import plain_kinds
 from planner.demand.outlets import View
 from planner.demand.shelf import Shelf
 from planner.house import House
@@ -39,7 +40,7 @@ def _of_models(brief: Brief, catalogue: Catalogue, house: House) -> tuple[str, .
 
 def _of_channels(brief: Brief, catalogue: Catalogue, house: House) -> tuple[str, ...]:
     prices = PriceList(brief, catalogue, house)
-    view = View(channels=brief_channels(brief), filters_wanted=0, most_ways=1, most_spare=0)
+    view = View(kinds=plain_kinds(catalogue), channels=brief_channels(brief), filters_wanted=0, most_ways=1, most_spare=0)
     choices = processor_choices(view, catalogue, Shelf(brief, catalogue, prices), prices)
     if not choices:
         return ("one processor renders everything", "no processor that the brief allows can be had")

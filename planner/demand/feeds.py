@@ -1,14 +1,14 @@
 """The inputs that must receive a signal, grouped where nothing distinguishes them."""
 
-from collections import Counter
-from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from collections.abc import Callable, Hashable, Iterable
+from dataclasses import dataclass, replace
 
-from planner.catalogue.records import Powering
+from planner.catalogue.records import PortGroup, Powering
 from planner.demand.gear import AmplifierChoice
+from planner.demand.kinds import Kinds
 from planner.demand.leads import Kind
 from planner.demand.links import LinkKey
-from planner.demand.loads import LoadSet, Member, Model
+from planner.demand.loads import LoadSet, Member, Model, bus_channels
 from planner.demand.outlets import Outlet
 
 
@@ -16,14 +16,19 @@ from planner.demand.outlets import Outlet
 class Inlet:
     """A way into a feed: the load's own jack, and what must stand before it.
 
-    An active load has neither mark. A passive one is `speaker` where a speaker-level outlet
-    feeds it directly, or has `amplifier_out`, the terminals of the amplifier before it; then
-    the source is joined to an input of that amplifier (see `AmplifierFlow`).
+    An active load has neither mark. A passive one has `direct`, the kind of speaker-level outlet
+    that feeds it, or `amplifier_out`, the terminals of the amplifier before it; then the
+    source is joined to an input of that amplifier (see `AmplifierFlow`).
     """
 
     kind: Kind
-    speaker: bool = False
+    direct: Kind | None = None
     amplifier_out: Kind | None = None
+
+    @property
+    def speaker(self) -> bool:
+        """Whether a speaker-level outlet feeds it."""
+        return self.direct is not None
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -50,11 +55,12 @@ class FeedClass:
     length_m: float
     way: int | None
     ways: int
+    powering: Powering
 
     @property
     def active(self) -> bool:
         """Whether the load amplifies by itself."""
-        return not any(i.speaker or i.amplifier_out for i in self.inlets)
+        return self.powering is Powering.ACTIVE
 
 
 def feed_link(kind: Kind, inlet: Inlet, length_m: float) -> LinkKey:
@@ -64,24 +70,38 @@ def feed_link(kind: Kind, inlet: Inlet, length_m: float) -> LinkKey:
     return LinkKey(kind, inlet.kind, length_m, speaker=inlet.speaker)
 
 
-def inlets_of(model: Model, way: int | None, amplifiers: Iterable[AmplifierChoice]) -> tuple[Inlet, ...]:
-    """Every way into one feed of a model, in a fixed order."""
+@dataclass(frozen=True, slots=True)
+class SpeakerSources:
+    """The kinds of speaker-level outputs: those of processors, and those of amplifiers."""
+
+    outlets: tuple[Kind, ...]
+    amplifiers: tuple[Kind, ...]
+
+    @classmethod
+    def of(cls, outlets: Iterable[Outlet], amplifiers: Iterable[AmplifierChoice]) -> "SpeakerSources":
+        """Each kind once, in order."""
+        return cls(
+            tuple(sorted({outlet.kind for outlet in outlets if outlet.speaker})),
+            tuple(sorted({amplifier.terminals for amplifier in amplifiers})),
+        )
+
+
+Drives = Callable[[Kind, PortGroup], bool]
+"""Whether a speaker-level output of a kind may drive a pair of terminals, by load and power."""
+
+
+def inlets_of(
+    model: Model, way: int | None, kinds: Kinds, sources: SpeakerSources, drives: Drives
+) -> tuple[Inlet, ...]:
+    """Every way into one feed of a model, in a fixed order; `drives` leaves out what may not drive it."""
     if model.powering is Powering.ACTIVE:
-        return tuple(Inlet(kind) for kind in sorted({Kind(p.contact, p.balanced) for p in model.line}))
+        return tuple(Inlet(kind) for kind in sorted({kinds.of(p) for p in model.line}))
     terminals = model.terminals if way is None else model.terminals[way - 1 : way]
-    outs = sorted({Kind(a.terminals, False) for a in amplifiers})
     found: list[Inlet] = []
-    for load in sorted({Kind(p.contact, False) for p in terminals}):
-        found.append(Inlet(load, speaker=True))
-        found += [Inlet(load, amplifier_out=out) for out in outs]
+    for load, port in sorted({kinds.of(p): p for p in reversed(terminals)}.items(), key=lambda pair: pair[0]):
+        found += [Inlet(load, direct=out) for out in sources.outlets if drives(out, port)]
+        found += [Inlet(load, amplifier_out=out) for out in sources.amplifiers if drives(out, port)]
     return tuple(found)
-
-
-def bus_channels(sets: Iterable[LoadSet]) -> frozenset[str]:
-    """Channels that more than one feed may receive, and every bass channel."""
-    counts = Counter(m.channel for s in sets for m in s.members)
-    bass = {m.channel for s in sets if s.bass for m in s.members}
-    return frozenset(c for c, n in counts.items() if n > 1) | bass
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,24 +110,29 @@ class Signature:
 
     `costs` lists, for each way, each source kind and each inlet, the price of the links
     over the first that can be made (or the price itself where `extra` must be zero).
+    `inlets` are the ways into each way, `place` what else tells its place from another.
     """
 
     bus: str | None
     carriers: frozenset[Outlet]
     costs: tuple[object, ...]
+    inlets: tuple[tuple[Inlet, ...], ...] = ()
+    place: Hashable = None
 
 
 def feed_classes(
     sets: Iterable[LoadSet],
     carriers_of: Callable[[str], frozenset[Outlet]],
-    inlets: Callable[[Model, int | None], tuple[Inlet, ...]],
+    inlets: Callable[[LoadSet, Model, int | None, Member], tuple[Inlet, ...]],
     costs: Callable[[tuple[Inlet, ...], float], tuple[int | None, ...] | None],
+    place: Callable[[LoadSet, Member], Hashable],
     chained: bool,
 ) -> tuple[FeedClass, ...]:
     """All feed classes of all sets and models.
 
     `carriers_of(channel)` gives the processor outlets for a channel; `costs(inlets,
-    length)` the link prices by source kind and inlet, or None where some are still a choice.
+    length)` the link prices by source kind and inlet, or None where some are still a choice;
+    `place(set, member)` whatever else a rule sees of where a member stands.
     With `chained`, subwoofers are merged only at equal prices, because a chained one does
     not use these links.
     """
@@ -118,15 +143,16 @@ def feed_classes(
     for load in sets:
         for model in load.models:
             ways = tuple(range(1, model.ways + 1)) if model.powering is Powering.CROSSED else (None,)
-            ways_in = tuple(inlets(model, way) for way in ways)
             groups: dict[Signature, list[tuple[Member, int]]] = {}
             for member in load.members:
                 shared = member.channel in buses and model.powering is not Powering.CROSSED
+                ways_in = tuple(inlets(load, model, way, member) for way in ways)
                 signature, base = _signature(member, model, shared, load.bass and chained, ways_in, carriers_of, costs)
+                signature = replace(signature, inlets=ways_in, place=place(load, member))
                 groups.setdefault(signature, []).append((member, base))
             for signature, members in groups.items():
                 family += 1
-                for way, way_inlets in zip(ways, ways_in, strict=True):
+                for way, way_inlets in zip(ways, signature.inlets, strict=True):
                     classes.append(
                         FeedClass(
                             index=len(classes),
@@ -143,6 +169,7 @@ def feed_classes(
                             length_m=members[0][0].from_rack_m,
                             way=way,
                             ways=model.ways,
+                            powering=model.powering,
                         )
                     )
     return tuple(classes)

@@ -1,6 +1,7 @@
 """Finds every flow that can matter, with its price, joints and conversions."""
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from functools import cached_property
 from typing import TypeVar
 
@@ -9,12 +10,15 @@ from planner.demand.chains import chains
 from planner.demand.feeds import FeedClass, Inlet, feed_link
 from planner.demand.flows import AmplifierFlow, Chain, ChainLink, Cost, DspFlow, FeedFlow, Mode, SplitFlow
 from planner.demand.gear import AmplifierChoice, DspChoice
+from planner.demand.kinds import Kinds
 from planner.demand.leads import Kind
+from planner.demand.line_reach import Steps
 from planner.demand.link_keys import chain_keys
 from planner.demand.links import LinkKey, LinkTable
 from planner.demand.loads import LoadSet
 from planner.demand.outlets import Outlet
 from planner.demand.splits import Split
+from planner.demand.strains import NO_STRAIN, Strain, Strains
 
 Flow = TypeVar("Flow", FeedFlow, ChainLink)
 
@@ -25,8 +29,9 @@ class FlowSearch:
     def __init__(
         self, brief: Brief, sets: tuple[LoadSet, ...], outlets: tuple[Outlet, ...], dsp_units: tuple[DspChoice, ...],
         amplifiers: tuple[AmplifierChoice, ...], feeds: tuple[FeedClass, ...],
-        splits: Mapping[Kind, tuple[Split, ...]], links: LinkTable,
+        splits: Mapping[Kind, tuple[Split, ...]], links: LinkTable, kinds: Kinds,
     ) -> None:  # fmt: skip
+        self._kinds = kinds
         self._brief, self._sets, self._feeds, self._links, self._splits = brief, sets, feeds, links, splits
         self._drives = brief.limits.drives
         self._internal_m = brief.rack.internal_m
@@ -34,9 +39,9 @@ class FlowSearch:
         self._dsp_inlets = sorted({kind for d in dsp_units for kind in d.inlets})
         self._dsp_outlets = sorted({outlet for d in dsp_units for outlet in d.outlets})
         self._outlets = outlets
-        self._amplifier_entries = sorted({(Kind(a.terminals, False), kind) for a in amplifiers for kind in a.inlets})
+        self._amplifier_entries = sorted({(a.terminals, kind) for a in amplifiers for kind in a.inlets})
         self._weigh_joints = Measure.JOINTS in brief.measures
-        self._chain_sizes = self._sizes()
+        self._strains = Strains(sets, kinds)
 
     def feed_flows(self) -> tuple[FeedFlow, ...]:
         """From every outlet that may carry it into every feed, in every mode allowed."""
@@ -77,39 +82,45 @@ class FlowSearch:
                     found.append(_split_flow(outlet, unit, channel, split))
         return tuple(found)
 
+    @cached_property
     def chains(self) -> tuple[Chain, ...]:
         """Every daisy chain that can matter."""
-        if not self._chain_sizes:
+        if Drive.DAISY_CHAINED not in self._drives:
             return ()
         class_of = {(f.set_name, f.sku, index): f.index for f in self._feeds if f.bass for index in f.members}
-        return chains(self._chain_links(), class_of, self._brief.limits.largest_split, self._weigh_joints)
+        largest = self._brief.limits.largest_split
+        return chains(self._chain_links(), class_of, largest, self._weigh_joints, self._strains.number)
+
+    def steps_of(self, flow: FeedFlow) -> Steps:
+        """The links of the daisy chain that a flow heads, as levels see them."""
+        return next((strain.steps for _, strain in self._chain_sizes if strain.number == flow.strain), ())
+
+    @cached_property
+    def _chain_sizes(self) -> tuple[tuple[int, Strain], ...]:
+        """Every size of chain with every strain of that size, once each."""
+        return tuple(dict.fromkeys((len(c.members), self._strains.of(c)) for c in self.chains))
 
     def _chain_links(self) -> Iterator[ChainLink]:
         """Every link between two subwoofers of one channel, the best input for each only."""
         best: dict[tuple[object, ...], list[ChainLink]] = {}
-        for source, sink, key in chain_keys(self._brief, self._sets):
+        for source, sink, key in chain_keys(self._brief, self._sets, self._kinds):
             if not self._links.options(key):
                 continue
+            output = next(p for p in source[1].links if self._kinds.of(p) == key.source)
+            into = next(p for p in sink[1].line if self._kinds.of(p) == key.sink)
             link = ChainLink(
                 channel=source[2].channel,
                 source=(source[0].name, source[1].sku, source[2].index),
                 sink=(sink[0].name, sink[1].sku, sink[2].index),
-                output=next(p.name for p in source[1].links if Kind(p.contact, p.balanced) == key.source),
+                output=output.name,
                 inlet=Inlet(key.sink),
                 length_m=key.length_m,
+                step=self._kinds.chain_step(output, into),
                 cost=self._cost(key),
             )
             best.setdefault((link.source, link.sink), []).append(link)
         for rivals in best.values():
             yield from _undominated(rivals, self._weigh_joints)
-
-    def _sizes(self) -> range:
-        """Possible numbers of subwoofers in one chain; none where no link output exists."""
-        links = any(m.links for s in self._sets if s.bass for m in s.models)
-        if Drive.DAISY_CHAINED not in self._drives or not links:
-            return range(0)
-        subwoofers = sum(len(s.members) for s in self._sets if s.bass)
-        return range(2, min(subwoofers, self._brief.limits.largest_split) + 1)
 
     def _sources(self, channel: str) -> Iterator[tuple[Outlet, int | None]]:
         """Line outlets of the processor and of every DSP unit that may carry a channel."""
@@ -138,7 +149,8 @@ class FlowSearch:
             for out, entry in self._amplifier_entries:
                 key = LinkKey(source, entry, self._internal_m)
                 if self._links.options(key):
-                    flows.append(AmplifierFlow(source=source, inlet=entry, out=out, bass=bass, cost=self._cost(key)))
+                    cost = replace(self._cost(key), margin=self._kinds.grade(source, entry))
+                    flows.append(AmplifierFlow(source=source, inlet=entry, out=out, bass=bass, cost=cost))
         return tuple(flows)
 
     def _from(self, outlet: Outlet, unit: int | None, feed: FeedClass) -> Iterator[FeedFlow]:
@@ -146,8 +158,7 @@ class FlowSearch:
         if (unit is None and not outlet.speaker and outlet.jacks == 1) or unit is not None:
             yield from self._best(outlet, unit, feed, Mode.ALONE)
             if feed.bass and feed.channel is not None and feed.active:
-                for size in self._chain_sizes:
-                    yield from self._best(outlet, unit, feed, Mode.CHAIN, size=size)
+                yield from self._headed(outlet, unit, feed)
         elif outlet.speaker:
             yield from self._best(outlet, unit, feed, Mode.ALONE)
         else:
@@ -159,14 +170,21 @@ class FlowSearch:
     def _mirrored(self, outlet: Outlet, feed: FeedClass) -> Iterator[FeedFlow]:
         """One jack used alone, or one jack each with others (which is sharing an output)."""
         yield from self._best(outlet, None, feed, Mode.ALONE)
-        for size in self._chain_sizes if feed.active else ():
-            yield from self._best(outlet, None, feed, Mode.CHAIN, size=size)
+        if feed.active:
+            yield from self._headed(outlet, None, feed)
         if Drive.SPLIT in self._drives:
             yield from self._best(outlet, None, feed, Mode.MIRROR)
 
+    def _headed(self, outlet: Outlet, unit: int | None, feed: FeedClass) -> Iterator[FeedFlow]:
+        """The feed as the head of a daisy chain of every size, and of every strain that levels tell apart."""
+        for size, strain in self._chain_sizes:
+            if not strain.number or strain.head == (feed.set_name, feed.sku):
+                yield from self._best(outlet, unit, feed, Mode.CHAIN, size=size, strain=strain)
+
     def _best(
-        self, outlet: Outlet, unit: int | None, feed: FeedClass, mode: Mode, size: int = 1, leg: Kind | None = None
-    ) -> Iterator[FeedFlow]:
+        self, outlet: Outlet, unit: int | None, feed: FeedClass, mode: Mode,
+        size: int = 1, leg: Kind | None = None, strain: Strain = NO_STRAIN,
+    ) -> Iterator[FeedFlow]:  # fmt: skip
         """The flows by every inlet, less those beaten by another inlet of an active load."""
         if mode is Mode.ALONE and unit is None and Drive.DEDICATED not in self._drives:
             return
@@ -175,7 +193,12 @@ class FlowSearch:
         flows = []
         for inlet in feed.inlets:
             key = feed_link(leg or outlet.kind, inlet, feed.length_m)
-            if inlet.speaker is not outlet.speaker or not self._reachable(leg or outlet.kind, inlet, key):
+            if inlet.direct != (outlet.kind if outlet.speaker else None):
+                continue
+            if not self._reachable(leg or outlet.kind, inlet, key):
+                continue
+            margin = self._kinds.grade(leg or outlet.kind, inlet.kind, strain.steps) if feed.active else None
+            if feed.active and margin is None:
                 continue
             flows.append(
                 FeedFlow(
@@ -185,8 +208,9 @@ class FlowSearch:
                     inlet=inlet,
                     mode=mode,
                     size=size,
+                    strain=strain.number,
                     leg=leg,
-                    cost=self._cost(key),
+                    cost=replace(self._cost(key), margin=margin),
                 )
             )
         yield from _undominated(flows, self._weigh_joints) if feed.active else flows
@@ -232,9 +256,17 @@ def _undominated(rivals: list[Flow], weigh_joints: bool) -> list[Flow]:
     """Flows that differ only by inlet, less those that another beats in price and the rest."""
     kept: list[Flow] = []
     for flow in sorted(rivals, key=_rank):
-        if flow.cost.open_links or not any(_covers(other.cost, flow.cost, weigh_joints) for other in kept):
+        rivals_alike = [other for other in kept if _level_as_good(other, flow)]
+        if flow.cost.open_links or not any(_covers(other.cost, flow.cost, weigh_joints) for other in rivals_alike):
             kept.append(flow)
     return kept
+
+
+def _level_as_good(other: Flow, flow: Flow) -> bool:
+    """Whether nothing that levels tell apart is worse: an input of level 0 is never driven less."""
+    if isinstance(flow, ChainLink) and isinstance(other, ChainLink):
+        return other.step == flow.step
+    return other.inlet.kind.level in (0, flow.inlet.kind.level)
 
 
 def _rank(flow: FeedFlow | ChainLink) -> tuple[bool, int, int, int, Kind]:

@@ -9,6 +9,7 @@ from enum import StrEnum
 
 from planner.demand.feeds import FeedClass, Inlet
 from planner.demand.leads import Kind
+from planner.demand.line_levels import ChainStep
 from planner.demand.links import LinkKey
 from planner.demand.outlets import Outlet
 
@@ -33,20 +34,23 @@ class Cost:
     """What a flow costs and counts for, each time it is used.
 
     `price_minor` holds the links of one known price; `open_links` are still a choice.
-    `joints` leaves out those of open links.
+    `joints` leaves out those of open links. `margin` is the grade of the level margin (see
+    `planner.demand.line_reach`), None where the flow has no input of its own.
     """
 
     price_minor: int = 0
     open_links: tuple[LinkKey, ...] = ()
     conversions: int = 0
     joints: int = 0
+    margin: int | None = None
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class FeedFlow:
     """From an outlet into a feed. `unit` numbers the DSP unit, None for the processor.
 
-    `leg` is what the lead starts from where the outlet is split.
+    `leg` is what the lead starts from where the outlet is split; `strain` numbers the daisy
+    chains of its size that levels tell apart.
     """
 
     outlet: Outlet
@@ -55,6 +59,7 @@ class FeedFlow:
     inlet: Inlet
     mode: Mode
     size: int = 1
+    strain: int = 0
     leg: Kind | None = None
     cost: Cost
 
@@ -110,7 +115,10 @@ class SplitFlow:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class ChainLink:
-    """From the link output of one subwoofer to an input of the next."""
+    """From the link output of one subwoofer to an input of the next.
+
+    `step` is the link as levels see it, None where no chain of the brief is told apart by them.
+    """
 
     channel: str
     source: tuple[str, str, int]
@@ -118,6 +126,7 @@ class ChainLink:
     output: str
     inlet: Inlet
     length_m: float
+    step: ChainStep | None = None
     cost: Cost
 
 
@@ -125,10 +134,13 @@ class ChainLink:
 class Chain:
     """A daisy chain: its members (set, model sku, index) from the head on, and the links between.
 
-    `cost` is that of the links; what feeds the head is a flow of its own.
+    `cost` is that of the links; what feeds the head is a flow of its own. `steps` are the links
+    as levels see them, `strain` the number of those that no output tells apart.
     """
 
     channel: str
     members: tuple[tuple[str, str, int], ...]
     links: tuple[ChainLink, ...]
     cost: Cost
+    steps: tuple[ChainStep, ...] = ()
+    strain: int = 0

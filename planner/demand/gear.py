@@ -10,12 +10,22 @@ from dataclasses import dataclass, replace
 from itertools import combinations_with_replacement
 
 from planner.catalogue.records import Amplifier, Catalogue, DspUnit, Processor
-from planner.contacts import DIGITAL, SPEAKER_LEVEL, Contact
+from planner.contacts import DIGITAL, SPEAKER_LEVEL
 from planner.costing import PriceList
+from planner.demand.kinds import Kinds
 from planner.demand.leads import Kind
 from planner.demand.outlets import Outlet, View, signals_of
 from planner.demand.shelf import Shelf
 from planner.house import Task
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Matters:
+    """What beside price, jacks and levels a brief makes a difference of: a dominating piece must be as good in it."""
+
+    rack: bool = False
+    delays: bool = False
+    earths: bool = False
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -43,6 +53,8 @@ class ProcessorChoice:
     outlets: Mapping[Outlet, int]
     origins: Mapping[Outlet, tuple[PortOrigin, ...]]
     held: bool
+    max_delay_ms: float = 0.0
+    earthed: bool = False
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -57,6 +69,9 @@ class DspChoice:
     rack_units: int
     inlets: Mapping[Kind, int]
     outlets: Mapping[Outlet, int]
+    latency_ms: float = 0.0
+    max_delay_ms: float = 0.0
+    earthed: bool = False
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -68,7 +83,8 @@ class AmplifierChoice:
     channels: int
     rack_units: int
     inlets: frozenset[Kind]
-    terminals: Contact
+    terminals: Kind
+    earthed: bool = False
 
 
 def processor_choices(view: View, catalogue: Catalogue, shelf: Shelf, prices: PriceList) -> tuple[ProcessorChoice, ...]:
@@ -121,6 +137,8 @@ def _processor_choice(
         outlets=outlets,
         origins=origins,
         held=any(shelf.must_use(sku) for sku in (processor.sku, *cards)),
+        max_delay_ms=processor.controls.max_delay_ms,
+        earthed=processor.mains.earthed,
     )
 
 
@@ -136,7 +154,7 @@ def _dsp_choice(unit: DspUnit, fitting_minor: int, view: View, catalogue: Catalo
     outlets: Counter[Outlet] = Counter()
     for group in catalogue.inputs(unit.sku):
         if group.connector not in DIGITAL:
-            inlets[Kind(group.contact, group.balanced)] += group.count
+            inlets[view.kinds.of(group)] += group.count
     for group in catalogue.outputs(unit.sku):
         outlet = view.outlet(group, unit.controls)
         if outlet is not None:
@@ -150,20 +168,27 @@ def _dsp_choice(unit: DspUnit, fitting_minor: int, view: View, catalogue: Catalo
         rack_units=unit.mains.rack_units,
         inlets=inlets,
         outlets=outlets,
+        latency_ms=unit.latency_ms,
+        max_delay_ms=unit.controls.max_delay_ms,
+        earthed=unit.mains.earthed,
     )
 
 
-def amplifier_choices(catalogue: Catalogue, shelf: Shelf, prices: PriceList) -> tuple[AmplifierChoice, ...]:
+def amplifier_choices(
+    kinds: Kinds, catalogue: Catalogue, shelf: Shelf, prices: PriceList
+) -> tuple[AmplifierChoice, ...]:
     """Every usable amplifier that has analogue inputs."""
     fitting = prices.labour_minor(Task.AMPLIFIER)
-    choices = (_amplifier_choice(a, fitting, catalogue) for a in catalogue.amplifiers if shelf.usable(a.sku))
+    choices = (_amplifier_choice(a, fitting, kinds, catalogue) for a in catalogue.amplifiers if shelf.usable(a.sku))
     return tuple(choice for choice in choices if choice is not None)
 
 
-def _amplifier_choice(amplifier: Amplifier, fitting_minor: int, catalogue: Catalogue) -> AmplifierChoice | None:
-    terminals = [g.contact for g in catalogue.outputs(amplifier.sku) if g.connector in SPEAKER_LEVEL]
+def _amplifier_choice(
+    amplifier: Amplifier, fitting_minor: int, kinds: Kinds, catalogue: Catalogue
+) -> AmplifierChoice | None:
+    terminals = [kinds.of(g) for g in catalogue.outputs(amplifier.sku) if g.connector in SPEAKER_LEVEL]
     inlets = frozenset(
-        Kind(g.contact, g.balanced)
+        kinds.of(g)
         for g in catalogue.inputs(amplifier.sku)
         if g.connector not in DIGITAL and g.count >= amplifier.channels
     )
@@ -176,11 +201,12 @@ def _amplifier_choice(amplifier: Amplifier, fitting_minor: int, catalogue: Catal
         rack_units=amplifier.mains.rack_units,
         inlets=inlets,
         terminals=terminals[0],
+        earthed=amplifier.mains.earthed,
     )
 
 
 def undominated_processors(
-    choices: Iterable[ProcessorChoice], channels: int, signals: int, rack_matters: bool
+    choices: Iterable[ProcessorChoice], channels: int, signals: int, matters: Matters
 ) -> tuple[ProcessorChoice, ...]:
     """Processors that can serve at all, and of which none other offers all the same for no more.
 
@@ -191,22 +217,24 @@ def undominated_processors(
     kept: list[ProcessorChoice] = []
     choices = [c for c in choices if min(c.rendered_channels, c.processed_outputs, sum(c.outlets.values())) >= channels]
     for choice in sorted(choices, key=lambda c: (c.price_minor, len(c.cards), c.sku, c.cards)):
-        if choice.held or not any(_processor_covers(other, choice, signals, rack_matters) for other in kept):
+        if choice.held or not any(_processor_covers(other, choice, signals, matters) for other in kept):
             kept.append(choice)
     return tuple(kept)
 
 
-def _processor_covers(other: ProcessorChoice, choice: ProcessorChoice, signals: int, rack_matters: bool) -> bool:
+def _processor_covers(other: ProcessorChoice, choice: ProcessorChoice, signals: int, matters: Matters) -> bool:
     return (
         other.rendered_channels >= min(choice.rendered_channels, signals)
         and other.processed_outputs >= min(choice.processed_outputs, signals)
-        and (not rack_matters or other.rack_units <= choice.rack_units)
+        and (not matters.rack or other.rack_units <= choice.rack_units)
+        and (not matters.delays or other.max_delay_ms >= choice.max_delay_ms)
+        and (not matters.earths or other.earthed <= choice.earthed)
         and all(other.outlets.get(o, 0) >= min(n, signals) for o, n in choice.outlets.items())
     )
 
 
 def undominated_dsp(
-    choices: Iterable[DspChoice], shelf: Shelf, rack_matters: bool, signals: int, feeds: int
+    choices: Iterable[DspChoice], shelf: Shelf, matters: Matters, signals: int, feeds: int
 ) -> tuple[DspChoice, ...]:
     """DSP units of which no unbounded other does all the same for no more.
 
@@ -224,7 +252,9 @@ def undominated_dsp(
             and (other.outputs_per_input is None or alike)
             and other.inputs >= min(choice.inputs, useful)
             and other.outputs >= min(choice.outputs, feeds)
-            and (not rack_matters or other.rack_units <= choice.rack_units)
+            and (not matters.rack or other.rack_units <= choice.rack_units)
+            and (not matters.delays or _delays_as_well(other, choice))
+            and (not matters.earths or other.earthed <= choice.earthed)
             and all(other.inlets.get(k, 0) >= min(n, useful) for k, n in choice.inlets.items())
             and all(other.outlets.get(o, 0) >= min(n, feeds) for o, n in choice.outlets.items())
         )
@@ -236,8 +266,12 @@ def undominated_dsp(
     return tuple(kept)
 
 
+def _delays_as_well(other: DspChoice, choice: DspChoice) -> bool:
+    return other.max_delay_ms >= choice.max_delay_ms and other.latency_ms == choice.latency_ms
+
+
 def undominated_amplifiers(
-    choices: Iterable[AmplifierChoice], shelf: Shelf, rack_matters: bool, stands_in: Callable[[Kind, Kind], bool]
+    choices: Iterable[AmplifierChoice], shelf: Shelf, matters: Matters, stands_in: Callable[[Kind, Kind], bool]
 ) -> tuple[AmplifierChoice, ...]:
     """Amplifiers of which no unbounded other does all the same for no more.
 
@@ -253,7 +287,8 @@ def undominated_amplifiers(
             and other.channels >= choice.channels
             and other.terminals == choice.terminals
             and all(any(stands_in(one, kind) for one in other.inlets) for kind in choice.inlets)
-            and (not rack_matters or other.rack_units <= choice.rack_units)
+            and (not matters.rack or other.rack_units <= choice.rack_units)
+            and (not matters.earths or other.earthed <= choice.earthed)
         )
 
     kept: list[AmplifierChoice] = []

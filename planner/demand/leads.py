@@ -13,10 +13,15 @@ from planner.design import LeadBuild, LeadMethod, LeadPart
 
 @dataclass(frozen=True, slots=True, order=True)
 class Kind:
-    """What a lead sees of a jack: its contact, and whether it is balanced."""
+    """What a lead sees of a jack: its contact, and whether it is balanced.
+
+    `level` numbers what the brief can tell apart of its levels or power, see
+    `planner.demand.kinds`; no lead sees it.
+    """
 
     contact: Contact
     balanced: bool
+    level: int = 0
 
 
 @dataclass(frozen=True, slots=True)

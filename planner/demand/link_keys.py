@@ -4,8 +4,9 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 
 from planner.brief.records import Brief, Drive
-from planner.demand.feeds import feed_link, inlets_of
+from planner.demand.feeds import SpeakerSources, feed_link, inlets_of
 from planner.demand.gear import AmplifierChoice, DspChoice
+from planner.demand.kinds import Kinds
 from planner.demand.leads import Kind
 from planner.demand.links import LinkKey
 from planner.demand.loads import LoadSet, Member, Model
@@ -16,18 +17,19 @@ from planner.demand.splits import Split
 
 def link_keys(
     brief: Brief, sets: Iterable[LoadSet], outlets: Iterable[Outlet], dsp_units: Iterable[DspChoice],
-    amplifiers: Iterable[AmplifierChoice], splits: Mapping[Kind, tuple[Split, ...]],
+    amplifiers: Iterable[AmplifierChoice], splits: Mapping[Kind, tuple[Split, ...]], kinds: Kinds,
 ) -> Counter[LinkKey]:  # fmt: skip
     """Every link that some flow could use, with a bound on how often a design can hold it.
 
-    A feed ends one link, or one and another into its amplifier; a DSP unit's input ends one;
-    a subwoofer's link output starts one.
+    Links that cannot bring their input to full output are left out (R11), so no flow can use
+    them; those of daisy chains are judged with the chain. A feed ends one link, or one and
+    another into its amplifier; a DSP unit's input ends one; a subwoofer's link output starts one.
     """
     sets, outlets, amplifiers, dsp_units = tuple(sets), tuple(outlets), tuple(amplifiers), tuple(dsp_units)
+    sources = SpeakerSources.of(outlets, amplifiers)
     processor = {o.kind for o in outlets if not o.speaker}
     line = processor | {o.kind for d in dsp_units for o in d.outlets}
     line |= {split.leg for options in splits.values() for split in options}
-    speaker = {o.kind for o in outlets if o.speaker}
     internal_m = brief.rack.internal_m
     keys: Counter[LinkKey] = Counter()
     entries = brief.limits.most_dsp_units * max((d.inputs for d in dsp_units), default=0)
@@ -38,10 +40,11 @@ def link_keys(
         keys[key] += amplified
     for load in sets:
         for member in load.members:
-            for key in {k for model in load.models for k in _model_keys(member, model, amplifiers, line, speaker)}:
+            for key in {k for model in load.models for k in _model_keys(member, model, kinds, sources, line)}:
                 keys[key] += max(m.ways for m in load.models)
+    keys = Counter({key: n for key, n in keys.items() if key.speaker or kinds.admits(key.source, key.sink)})
     if Drive.DAISY_CHAINED in brief.limits.drives:
-        for _, _, key in chain_keys(brief, sets):
+        for _, _, key in chain_keys(brief, sets, kinds):
             keys[key] += 1
     if brief.limits.balanced_only:
         keys = Counter({k: n for k, n in keys.items() if k.speaker or (k.source.balanced and k.sink.balanced)})
@@ -49,18 +52,18 @@ def link_keys(
 
 
 def _model_keys(
-    member: Member, model: Model, amplifiers: tuple[AmplifierChoice, ...], line: set[Kind], speaker: set[Kind]
+    member: Member, model: Model, kinds: Kinds, sources: SpeakerSources, line: set[Kind]
 ) -> Iterator[LinkKey]:
     ways = (None,) if model.ways == 1 else tuple(range(1, model.ways + 1))
-    for inlet in {i for way in ways for i in inlets_of(model, way, amplifiers)}:
-        for kind in speaker if inlet.speaker else line:
+    for inlet in {i for way in ways for i in inlets_of(model, way, kinds, sources, lambda out, port: True)}:
+        for kind in line if inlet.direct is None else (inlet.direct,):
             yield feed_link(kind, inlet, member.from_rack_m)
 
 
 ChainEnd = tuple[LoadSet, Model, Member]
 
 
-def chain_keys(brief: Brief, sets: Iterable[LoadSet]) -> Iterator[tuple[ChainEnd, ChainEnd, LinkKey]]:
+def chain_keys(brief: Brief, sets: Iterable[LoadSet], kinds: Kinds) -> Iterator[tuple[ChainEnd, ChainEnd, LinkKey]]:
     """Every link from the link output of one subwoofer to an input of another one."""
     ends = [(s, model, member) for s in sets if s.bass for model in s.models for member in s.members]
     for source in ends:
@@ -71,5 +74,4 @@ def chain_keys(brief: Brief, sets: Iterable[LoadSet]) -> Iterator[tuple[ChainEnd
             length_m = route_m(brief.rack, source[2].position, sink[2].position)
             for link in source[1].links:
                 for port in sink[1].line:
-                    source_kind = Kind(link.contact, link.balanced)
-                    yield source, sink, LinkKey(source_kind, Kind(port.contact, port.balanced), length_m)
+                    yield source, sink, LinkKey(kinds.of(link), kinds.of(port), length_m)

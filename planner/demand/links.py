@@ -12,7 +12,9 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from planner.costing import PriceList
+from planner.demand.kinds import Kinds
 from planner.demand.leads import Kind, LeadMaker
+from planner.demand.passive_feeds import Cables
 from planner.demand.shelf import Shelf
 from planner.design import LeadBuild, LeadMethod
 from planner.house import Task
@@ -52,8 +54,10 @@ class LinkOption:
 class LinkTable:
     """All links that a brief could need, each with the options that can matter."""
 
-    def __init__(self, keys: Iterable[LinkKey], maker: LeadMaker, shelf: Shelf, prices: PriceList) -> None:
-        self._shelf, self._prices = shelf, prices
+    def __init__(
+        self, keys: Iterable[LinkKey], maker: LeadMaker, shelf: Shelf, prices: PriceList, cables: Cables, kinds: Kinds
+    ) -> None:
+        self._shelf, self._prices, self._cables, self._kinds = shelf, prices, cables, kinds
         self._table: Mapping[LinkKey, tuple[LinkOption, ...]] = {
             key: tuple(self._options(key, maker)) for key in sorted(set(keys))
         }
@@ -77,9 +81,11 @@ class LinkTable:
 
     def _options(self, key: LinkKey, maker: LeadMaker) -> list[LinkOption]:
         if key.speaker:
-            builds = maker.speaker(key.source.contact, key.sink.contact, key.length_m)
+            load_ohm = self._kinds.cable_load_ohm(key.sink)
+            cables = maker.speaker(key.source.contact, key.sink.contact, key.length_m)
+            builds = [cable for cable in cables if self._cables.allowed(cable, load_ohm)]
         else:
-            builds = maker.line(key.source, key.sink, key.length_m)
+            builds = list(maker.line(key.source, key.sink, key.length_m))
         return sorted((self._priced(build) for build in builds), key=rank)
 
     def _priced(self, build: LeadBuild) -> LinkOption:

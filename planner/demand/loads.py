@@ -1,12 +1,13 @@
 """What must be connected: the sets of the brief, their members, and the models that may serve."""
 
+from collections import Counter
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from math import log10
 
-from planner.brief.records import Brief, LoudspeakerSet, Point, Seat, SubwooferSet
-from planner.catalogue.records import Catalogue, Loudspeaker, PortGroup, Powering, Subwoofer
-from planner.contacts import DIGITAL, SPEAKER_LEVEL, Contact
+from planner.brief.records import Brief, LoudspeakerSet, PhysicalLimit, Point, SubwooferSet
+from planner.catalogue.records import Catalogue, Loudspeaker, Mains, PortGroup, Powering, Subwoofer
+from planner.contacts import DIGITAL, SPEAKER_LEVEL
 from planner.demand.routes import route_m
 from planner.demand.shelf import Shelf
 
@@ -26,6 +27,7 @@ class Model:
     terminals: tuple[PortGroup, ...]
     links: tuple[PortGroup, ...]
     rack_units: int
+    earthed: bool = False
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -40,13 +42,31 @@ class Member:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class LoadSet:
-    """Alike loudspeakers or subwoofers: from `least` to all members, all of one model."""
+    """Alike loudspeakers or subwoofers: from `least` to all members, all of one model.
+
+    `target_spl_db` is what is asked at the primary seats, headroom included: of each
+    loudspeaker, or of all subwoofers of the channel together.
+    """
 
     name: str
     bass: bool
     least: int
     members: tuple[Member, ...]
     models: tuple[Model, ...]
+    target_spl_db: float | None = None
+
+
+def most_on_one_channel(sets: Iterable[LoadSet]) -> int:
+    """The most feeds that could ever share an output."""
+    counts = Counter(member.channel for load in sets for member in load.members)
+    return max(counts.values(), default=0)
+
+
+def bus_channels(sets: Iterable[LoadSet]) -> frozenset[str]:
+    """Channels that more than one feed may receive, and every bass channel."""
+    counts = Counter(m.channel for s in sets for m in s.members)
+    bass = {m.channel for s in sets if s.bass for m in s.members}
+    return frozenset(c for c, n in counts.items() if n > 1) | bass
 
 
 def load_sets(
@@ -54,7 +74,8 @@ def load_sets(
 ) -> tuple[LoadSet, ...]:
     """The sets of the brief with every model that may serve them, in the brief's order.
 
-    A set that may stay empty is left out where no model can serve it.
+    A set that may stay empty is left out where no model can serve it. None is dropped yet for
+    being dominated, see `undominated_sets`.
     """
     speakers = (
         _speaker_set(entry, brief, catalogue, shelf, positions) for entry in brief.loudspeakers if entry.placements
@@ -71,16 +92,40 @@ def _speaker_set(
         _member(brief, index, placement.channel, positions[entry.name, index])
         for index, placement in enumerate(entry.placements)
     )
-    reaches = _reaching(entry, members, brief.seats)
-    wanted = entry.candidates or tuple(s.sku for s in catalogue.loudspeakers if reaches(s))
-    models = (_speaker_model(s, catalogue) for s in catalogue.loudspeakers if s.sku in wanted)
+    target_db = _with_headroom(entry.target_spl_db, brief)
+    wanted = [s for s in catalogue.loudspeakers if _is_wanted(s, entry, target_db, members, brief)]
+    models = (_speaker_model(s, catalogue) for s in wanted)
     return LoadSet(
         name=entry.name,
         bass=False,
         least=len(members),
         members=members,
-        models=undominated_models([m for m in models if _serves(m, shelf)], shelf, brief.rack.units is not None),
+        models=tuple(m for m in models if _serves(m, shelf)),
+        target_spl_db=target_db,
     )
+
+
+def _with_headroom(target_spl_db: float | None, brief: Brief) -> float | None:
+    return None if target_spl_db is None else target_spl_db + brief.limits.target_headroom_db
+
+
+def _is_wanted(
+    speaker: Loudspeaker, entry: LoudspeakerSet, target_db: float | None, members: tuple[Member, ...], brief: Brief
+) -> bool:
+    """Whether it is a candidate; any that reaches the target is, where the brief names none.
+
+    One that is named must reach the target too where targets are kept, unless the catalogue
+    does not say how loud it plays.
+    """
+    named = speaker.sku in entry.candidates
+    if (entry.candidates and not named) or target_db is None:
+        return named
+    level_db = greatest_level_at_1m_db(speaker)
+    if named and (level_db is None or PhysicalLimit.TARGET not in brief.limits.physical):
+        return True
+    listeners = [seat for seat in brief.seats if seat.primary] or list(brief.seats)
+    farthest_m = max(_distance_m(m.position, seat.position) for m in members for seat in listeners)
+    return level_db is not None and level_db - 20 * log10(max(farthest_m, 1.0)) >= target_db
 
 
 def _subwoofer_set(entry: SubwooferSet, brief: Brief, catalogue: Catalogue, shelf: Shelf) -> LoadSet:
@@ -92,7 +137,8 @@ def _subwoofer_set(entry: SubwooferSet, brief: Brief, catalogue: Catalogue, shel
         bass=True,
         least=entry.least,
         members=members,
-        models=undominated_models([m for m in models if _serves(m, shelf)], shelf, brief.rack.units is not None),
+        models=tuple(m for m in models if _serves(m, shelf)),
+        target_spl_db=_with_headroom(entry.target_spl_db, brief),
     )
 
 
@@ -102,14 +148,14 @@ def _member(brief: Brief, index: int, channel: str, position: Point) -> Member:
 
 
 def _speaker_model(speaker: Loudspeaker, catalogue: Catalogue) -> Model:
-    return _model(speaker.sku, speaker.powering, speaker.ways, speaker.mains.rack_units, catalogue)
+    return _model(speaker.sku, speaker.powering, speaker.ways, speaker.mains, catalogue)
 
 
 def _subwoofer_model(subwoofer: Subwoofer, catalogue: Catalogue) -> Model:
-    return _model(subwoofer.sku, subwoofer.powering, 1, subwoofer.mains.rack_units, catalogue)
+    return _model(subwoofer.sku, subwoofer.powering, 1, subwoofer.mains, catalogue)
 
 
-def _model(sku: str, powering: Powering, ways: int, rack_units: int, catalogue: Catalogue) -> Model:
+def _model(sku: str, powering: Powering, ways: int, mains: Mains, catalogue: Catalogue) -> Model:
     inputs = catalogue.inputs(sku)
     line = tuple(p for p in inputs if p.connector not in SPEAKER_LEVEL | DIGITAL)
     terminals = tuple(p for p in inputs if p.connector in SPEAKER_LEVEL)
@@ -121,15 +167,19 @@ def _model(sku: str, powering: Powering, ways: int, rack_units: int, catalogue: 
         line=line if active else (),
         terminals=() if active else terminals,
         links=tuple(p for p in catalogue.links(sku) if p.connector not in DIGITAL),
-        rack_units=rack_units,
+        rack_units=mains.rack_units,
+        earthed=active and mains.earthed,
     )
 
 
-def undominated_models(models: Iterable[Model], shelf: Shelf, rack_matters: bool) -> tuple[Model, ...]:
+def undominated_models(
+    models: Iterable[Model], shelf: Shelf, rack_matters: bool, stands_in: Callable[[Model, Model], bool]
+) -> tuple[Model, ...]:
     """Models of which no unbounded other takes every signal in every such way for no more.
 
-    Exact: put the other in the place of the whole set, plug for plug, and no price, measure or
-    rule is worse off. The order of the catalogue is kept.
+    `stands_in(other, model)` says whether jacks, levels, power and earth of the other do in
+    every place of the set. Exact: put the other in the place of the whole set, plug for plug,
+    and no price, measure or rule is worse off. The order of the catalogue is kept.
     """
 
     def covers(other: Model, model: Model) -> bool:
@@ -138,9 +188,7 @@ def undominated_models(models: Iterable[Model], shelf: Shelf, rack_matters: bool
             and not shelf.must_use(model.sku)
             and shelf.unit_minor(other.sku) <= shelf.floor_minor(model.sku)
             and (other.powering, other.ways) == (model.powering, model.ways)
-            and _kinds(other.line) >= _kinds(model.line)
-            and _kinds(other.links) >= _kinds(model.links)
-            and _same_terminals(other, model)
+            and stands_in(other, model)
             and (not rack_matters or other.rack_units <= model.rack_units)
         )
 
@@ -152,36 +200,10 @@ def undominated_models(models: Iterable[Model], shelf: Shelf, rack_matters: bool
     return tuple(model for model in models if model in kept)
 
 
-def _kinds(groups: tuple[PortGroup, ...]) -> frozenset[tuple[Contact, bool]]:
-    return frozenset((group.contact, group.balanced) for group in groups)
-
-
-def _same_terminals(other: Model, model: Model) -> bool:
-    """Way for way where there are ways, else every alternative."""
-    if model.powering is Powering.CROSSED:
-        return [g.contact for g in other.terminals] == [g.contact for g in model.terminals]
-    return {g.contact for g in other.terminals} >= {g.contact for g in model.terminals}
-
-
 def _serves(model: Model, shelf: Shelf) -> bool:
     """Whether it can be had and has an input that a design can use."""
     inputs = model.line if model.powering is Powering.ACTIVE else model.terminals
     return shelf.usable(model.sku) and len(inputs) >= model.ways
-
-
-def _reaching(
-    entry: LoudspeakerSet, members: tuple[Member, ...], seats: tuple[Seat, ...]
-) -> Callable[[Loudspeaker], bool]:
-    """Whether a loudspeaker reaches the set's target at every primary seat from every place."""
-    listeners = [seat for seat in seats if seat.primary] or list(seats)
-    farthest = max(_distance_m(m.position, seat.position) for m in members for seat in listeners)
-    target = entry.target_spl_db
-
-    def reaches(speaker: Loudspeaker) -> bool:
-        level = greatest_level_at_1m_db(speaker)
-        return target is None or (level is not None and level - 20 * log10(max(farthest, 1.0)) >= target)
-
-    return reaches
 
 
 def greatest_level_at_1m_db(speaker: Loudspeaker) -> float | None:

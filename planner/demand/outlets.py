@@ -6,6 +6,7 @@ from enum import StrEnum
 from planner.catalogue.records import Controls, PortGroup, PortRole
 from planner.channels import is_bass
 from planner.contacts import DIGITAL, SPEAKER_LEVEL
+from planner.demand.kinds import Kinds
 from planner.demand.leads import Kind
 
 
@@ -55,6 +56,7 @@ class Outlet:
 class View:
     """What of an outlet this brief can tell apart; the rest is left out, so that more is alike."""
 
+    kinds: Kinds
     channels: frozenset[str]
     filters_wanted: int
     most_ways: int
@@ -71,7 +73,7 @@ class View:
         bass = carries is not Carries.LISTED or any(is_bass(c) for c in listed)
         others = len(set(group.channels) - self.channels) if carries is Carries.LISTED else None
         return Outlet(
-            kind=Kind(group.contact, group.balanced),
+            kind=self.kinds.of(group),
             speaker=group.connector in SPEAKER_LEVEL,
             carries=carries,
             listed=listed,

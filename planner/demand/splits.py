@@ -7,6 +7,7 @@ from itertools import combinations_with_replacement
 
 from planner.catalogue.records import Catalogue, Splitter
 from planner.contacts import Contact, mates
+from planner.demand.kinds import Kinds
 from planner.demand.leads import Kind
 from planner.demand.shelf import Shelf
 
@@ -32,7 +33,9 @@ class Split:
         return sum(count for _, count in self.splitters)
 
 
-def splits_of(source: Kind, largest: int, balanced_only: bool, catalogue: Catalogue, shelf: Shelf) -> tuple[Split, ...]:
+def splits_of(
+    source: Kind, largest: int, balanced_only: bool, kinds: Kinds, catalogue: Catalogue, shelf: Shelf
+) -> tuple[Split, ...]:
     """Every split of a jack into 2 to `largest` legs that can matter, in a fixed order."""
     families: dict[tuple[Contact, Contact, bool], list[Splitter]] = {}
     for splitter in catalogue.splitters:
@@ -42,7 +45,8 @@ def splits_of(source: Kind, largest: int, balanced_only: bool, catalogue: Catalo
     found: list[Split] = []
     for family in families.values():
         for legs in range(2, largest + 1):
-            found += _cheapest([_priced(source, legs, chosen, shelf) for chosen in _makeups(family, legs)])
+            leg = kinds.leg(source, family[0].leg, family[0].balanced, legs)
+            found += _cheapest([_priced(source, leg, legs, chosen, shelf) for chosen in _makeups(family, legs)])
     return tuple(found)
 
 
@@ -56,10 +60,10 @@ def _makeups(family: list[Splitter], legs: int) -> Iterator[tuple[Splitter, ...]
                 yield chosen
 
 
-def _priced(source: Kind, legs: int, chosen: tuple[Splitter, ...], shelf: Shelf) -> Split:
+def _priced(source: Kind, leg: Kind, legs: int, chosen: tuple[Splitter, ...], shelf: Shelf) -> Split:
     counts = Counter(s.sku for s in chosen)
     return Split(
-        leg=Kind(chosen[0].leg, chosen[0].balanced),
+        leg=leg,
         legs=legs,
         splitters=tuple(sorted(counts.items())),
         price_minor=sum(n * shelf.unit_minor(sku) for sku, n in counts.items() if shelf.simple(sku)),

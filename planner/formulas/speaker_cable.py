@@ -96,6 +96,18 @@ def class_5_ohm_per_m(area_mm2: float, temperature_c: float = 20.0) -> float:
     return resistance_at_ohm(CLASS_5_OHM_PER_KM[area_mm2] / 1000, temperature_c)
 
 
+def conductor_ohm_per_m(area_mm2: float) -> float:
+    """Resistance of one conductor at 20 °C: the most that the standard allows a nominal area, else that of copper.
+
+    Area above 0 mm²; raises ValueError otherwise. American gauges are true areas and go by their copper.
+    Source: IEC 60228 class 5 for its nominal areas; the resistivity of annealed copper for others.
+
+    >>> round(conductor_ohm_per_m(2.5), 5), round(conductor_ohm_per_m(2.08), 5)
+    (0.00798, 0.00829)
+    """
+    return class_5_ohm_per_m(area_mm2) if area_mm2 in CLASS_5_OHM_PER_KM else copper_ohm_per_m(area_mm2)
+
+
 def loop_resistance_ohm(conductor_ohm_per_m: float, length_m: float) -> float:
     """The resistance of a run of cable, there and back.
 

@@ -35,10 +35,8 @@ from planner.formulas.amplifiers import power_from_voltage_w, power_into_load_w,
 from planner.formulas.levels import power_ratio
 from planner.formulas.loading import parallel_ohm
 from planner.formulas.speaker_cable import (
-    CLASS_5_OHM_PER_KM,
     cable_loss_db,
-    class_5_ohm_per_m,
-    copper_ohm_per_m,
+    conductor_ohm_per_m,
     loop_resistance_ohm,
 )
 
@@ -114,11 +112,6 @@ def amplifier_channels(case: Case, ports: Ports) -> tuple[AmplifierChannel, ...]
             roots.setdefault((jack.unit, jack.group, jack.index), []).append(link)
     channels = (_channel(case, ports, links) for links in roots.values())
     return tuple(channel for channel in channels if channel is not None)
-
-
-def conductor_ohm_per_m(area_mm2: float) -> float:
-    """The resistance of one conductor: the most that the standard allows, or by its copper."""
-    return class_5_ohm_per_m(area_mm2) if area_mm2 in CLASS_5_OHM_PER_KM else copper_ohm_per_m(area_mm2)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

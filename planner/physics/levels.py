@@ -16,7 +16,7 @@ from planner.formulas.capacitance import low_pass_loss_db
 from planner.formulas.clipping import first_to_clip
 from planner.formulas.levels import dbu_from_v, dbv_from_dbu, v_from_dbu
 from planner.formulas.loading import parallel_ohm
-from planner.physics.output_circuit import arriving_db, seen_ohm
+from planner.formulas.output_circuit import arriving_db, seen_ohm
 from planner.physics.stages import Branch, Driver, Hop, LineChain
 
 TREBLE_HZ = 20_000.0

@@ -20,7 +20,6 @@ from planner.catalogue.records import (
     Loudspeaker,
     OutputStage,
     PortGroup,
-    PortRole,
     Processor,
     Splitter,
     Subwoofer,
@@ -44,13 +43,6 @@ def line_chains(design: Design, catalogue: Catalogue) -> tuple[LineChain, ...]:
     processor has none. What a spoiled design refers to and does not have is passed over.
     """
     return tuple(_Walk(design, Gear(design, catalogue)).chains())
-
-
-def is_wired_through(port: PortGroup) -> bool:
-    """Whether a link output is read as joined to its input, with no electronics between."""
-    return (
-        port.role is PortRole.LINK and port.impedance_ohm is None and port.output_stage is OutputStage.UNKNOWN
-    )  # fmt: skip
 
 
 class _Walk:
@@ -123,7 +115,7 @@ class _Walk:
 
     def _is_wired_through(self, jack: Jack) -> bool:
         port = self._gear.line_port(jack, Direction.OUT)
-        return port is not None and is_wired_through(port)
+        return port is not None and port.wired_through
 
     def _reached_from(self, driver: Driver) -> tuple[Branch, ...]:
         if driver.jack not in self._branches:
@@ -152,8 +144,9 @@ class _Walk:
             whole = whole and receiver.balanced
             yield Branch(runs=runs, receiver=receiver, balanced=whole, links=links)
             for link in self._jacks_out[unit_id]:
-                if self._is_wired_through(link):
-                    yield from self._passively(link, runs, whole, (*links, link))
+                port = self._gear.line_port(link, Direction.OUT)
+                if port is not None and port.wired_through:
+                    yield from self._passively(link, runs, whole and port.balanced, (*links, link))
 
     def _driver(self, jack: Jack, noise_dbu: float | None, gain_range_db: tuple[float, float] | None) -> Driver | None:
         port = self._gear.line_port(jack, Direction.OUT)

@@ -6,8 +6,13 @@ from collections.abc import Iterable, Iterator
 from planner.design import Finding, UnitKind
 from planner.formulas.levels import power_ratio
 from planner.formulas.sound_level import power_needed_w
-from planner.formulas.speaker_cable import CLASS_5_OHM_PER_KM, cable_loss_db, loop_resistance_ohm
-from planner.physics.amplifier_channels import CableRun, SpeakerFeed, conductor_ohm_per_m
+from planner.formulas.speaker_cable import (
+    CLASS_5_OHM_PER_KM,
+    cable_loss_db,
+    conductor_ohm_per_m,
+    loop_resistance_ohm,
+)
+from planner.physics.amplifier_channels import CableRun, SpeakerFeed
 from planner.physics.findings import concern, named, note, over_limit
 from planner.physics.power import BassLevel, Headroom, LevelsAtSeats, Output
 

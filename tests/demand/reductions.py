@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from planner.catalogue.records import Offer
-from planner.demand import build, chains, feeds, flow_search, link_pruning, loads, outlets, shelf, splits
+from planner.demand import build, chains, feeds, flow_search, link_pruning, model_choice, outlets, shelf, splits
 from planner.demand.build import Demand
 
 # Whatever the random shops may sell.
@@ -28,7 +28,7 @@ def _every_processor(patch: pytest.MonkeyPatch) -> None:
 
 
 def _every_model(patch: pytest.MonkeyPatch) -> None:
-    patch.setattr(loads, "undominated_models", _all)
+    patch.setattr(model_choice, "undominated_models", _all)
 
 
 def _every_dsp_unit(patch: pytest.MonkeyPatch) -> None:

@@ -4,14 +4,21 @@ from dataclasses import replace
 
 import pytest
 
-from planner.catalogue.records import Controls, PortGroup, PortRole
+from planner.catalogue.records import Catalogue, Controls, PortGroup, PortRole
 from planner.contacts import Connector
 from planner.costing import PriceList
 from planner.demand.gear import ProcessorChoice, processor_choices
+from planner.demand.kinds import plain_kinds
 from planner.demand.outlets import Outlet, View, signals_of
 from tests.demand.shop import BARE_CONTROLS, CROSSING, FULL, HOUSE, POST, RCA, XLR, Shop, brief, outs, shelf
 
-VIEW = View(channels=frozenset({"M+030", "M-030", "LFE1"}), filters_wanted=5, most_ways=1, most_spare=4)
+VIEW = View(
+    kinds=plain_kinds(Catalogue()),
+    channels=frozenset({"M+030", "M-030", "LFE1"}),
+    filters_wanted=5,
+    most_ways=1,
+    most_spare=4,
+)
 
 
 def outlet(port: PortGroup, controls: Controls = FULL) -> Outlet:

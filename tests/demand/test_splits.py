@@ -10,6 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from planner.contacts import Direction, jack
+from planner.demand.kinds import plain_kinds
 from planner.demand.leads import Kind
 from planner.demand.splits import Split, splits_of
 from tests.demand.shop import RCA, RCA_PLUG, RCA_SOCKET, XLR, XLR_PINS, XLR_SOCKET, Shop, brief, shelf
@@ -20,7 +21,7 @@ XLR_OUT = Kind(jack(XLR, Direction.OUT), True)
 
 def splits(shop: Shop, source: Kind = RCA_OUT, largest: int = 4, balanced_only: bool = False) -> tuple[Split, ...]:
     catalogue = shop.catalogue()
-    return splits_of(source, largest, balanced_only, catalogue, shelf(brief(), catalogue))
+    return splits_of(source, largest, balanced_only, plain_kinds(catalogue), catalogue, shelf(brief(), catalogue))
 
 
 def two_way() -> Shop:

@@ -6,11 +6,14 @@
 from ortools.sat.python import cp_model
 
 from planner.allocation.rules.amplifiers import amplifier_channels_suffice
+from planner.allocation.rules.bass_targets import subwoofers_reach_their_target
+from planner.allocation.rules.delays import delays_fit_their_ranges
 from planner.allocation.rules.dsp_units import (
     all_ways_come_from_one_device,
     dsp_outputs_derive_from_their_own_inputs,
     dsp_units_are_not_overbooked,
 )
+from planner.allocation.rules.levels import dsp_units_are_driven_far_enough
 from planner.allocation.rules.loads import every_feed_is_driven_once, members_in_order, one_model_for_each_set
 from planner.allocation.rules.processor import (
     fixed_jacks_serve_their_own_channel_once,
@@ -42,6 +45,9 @@ RULES = (
     amplifier_channels_suffice,
     chains_hang_together,
     rack_holds_everything,
+    dsp_units_are_driven_far_enough,
+    delays_fit_their_ranges,
+    subwoofers_reach_their_target,
 )
 
 

@@ -22,7 +22,7 @@ def amplifier_channels_suffice(model: cp_model.CpModel, v: Variables) -> None:
     for key in {**entering, **joined}:
         model.add(total(entering[key]) == total(joined[key]))
     for inlet, out in sorted({(entry.inlet, entry.out) for entry in v.demand.amplifier_flows}):
-        uses = [u for u in v.amplifier_uses if (u.inlet, u.amplifier.terminals) == (inlet, out.contact)]
+        uses = [u for u in v.amplifier_uses if (u.inlet, u.amplifier.terminals) == (inlet, out)]
         bass, rest = served[inlet, out, True], served[inlet, out, False]
         model.add(total(u.channels for u in uses) == total(bass) + total(rest))
         if bass:

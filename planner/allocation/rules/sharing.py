@@ -45,16 +45,13 @@ def chains_hang_together(model: cp_model.CpModel, v: Variables) -> None:
     for member, there in v.present.items():
         if member in v.chains_with:
             model.add(v.in_chain(member) <= there)
-    heads: dict[tuple[tuple[str, str, int], int], list[Expr | int]] = defaultdict(list)
+    headed: dict[tuple[int, int, int], list[Expr | int]] = defaultdict(list)
+    class_of = {member: feed.index for feed in v.demand.feeds for member in members_of(feed)}
     for chain, used in zip(v.demand.chains, v.chain, strict=True):
-        heads[chain.members[0], len(chain.members)].append(used)
-    for feed in v.demand.feeds:
-        for size in sorted({f.size for f in v.demand.feed_flows if f.feed is feed and f.mode is Mode.CHAIN}):
-            flows = [i for i in v.into.get(feed.index, ()) if _is_chain(v, i, size)]
-            headed = [used for member in members_of(feed) for used in heads[member, size]]
-            model.add(total(v.feed[i] for i in flows) == total(headed))
-
-
-def _is_chain(v: Variables, flow: int, size: int) -> bool:
-    found = v.demand.feed_flows[flow]
-    return found.mode is Mode.CHAIN and found.size == size
+        headed[class_of[chain.members[0]], len(chain.members), chain.strain].append(used)
+    heading: dict[tuple[int, int, int], list[Expr | int]] = defaultdict(list)
+    for flow, n in zip(v.demand.feed_flows, v.feed, strict=True):
+        if flow.mode is Mode.CHAIN:
+            heading[flow.feed.index, flow.size, flow.strain].append(n)
+    for key in {**headed, **heading}:
+        model.add(total(heading[key]) == total(headed[key]))

@@ -1,0 +1,131 @@
+"""Finds what of levels and power a brief can tell apart, and so the kinds of all its jacks."""
+
+from collections.abc import Iterable, Iterator
+from itertools import product
+
+from planner.brief.records import Brief, Drive, Measure, PhysicalLimit
+from planner.catalogue.records import Amplifier, Catalogue, PortGroup, Powering, Processor
+from planner.contacts import DIGITAL, SPEAKER_LEVEL
+from planner.demand.kinds import Kinds, cable_load_ohm, line_path
+from planner.demand.line_levels import ChainStep, LineInput, chain_step, line_input, line_output
+from planner.demand.line_reach import Grading, LineReach, Steps, Way
+from planner.demand.loads import LoadSet, Model, most_on_one_channel
+from planner.demand.passive_feeds import PassiveFeeds
+from planner.demand.power_reach import PassiveFeed, PowerLimits, PowerReach, Rating, rating_of
+from planner.demand.shelf import Shelf
+
+
+def grading_of(brief: Brief) -> Grading:
+    """What level margins a brief admits (R11, M8)."""
+    limits = brief.limits
+    wanted = [-limits.level_tolerance_db] if PhysicalLimit.LEVEL in limits.physical else []
+    wanted += [] if limits.least_margin_db is None else [limits.least_margin_db]
+    return Grading(least_db=max(wanted, default=None), in_steps=Measure.LEAST_MARGIN in brief.measures)
+
+
+def kinds_of(
+    brief: Brief, catalogue: Catalogue, shelf: Shelf, sets: tuple[LoadSet, ...], passive: PassiveFeeds
+) -> Kinds:
+    """The kinds of the jacks that this brief could use."""
+    grading, held = grading_of(brief), brief.limits.physical
+    limits = PowerLimits(load=PhysicalLimit.LOAD in held, target=PhysicalLimit.TARGET in held)
+    feeds = list(passive_feeds(sets, passive))
+    line = None if grading.idle else _line_reach(brief, catalogue, shelf, sets, grading)
+    power = PowerReach(_ratings(catalogue, shelf), feeds, limits) if limits.load or limits.target else None
+    loads_ohm = _cable_loads_ohm(catalogue, sets) if PhysicalLimit.CABLE in held else ()
+    return Kinds(catalogue, line, power, loads_ohm)
+
+
+def passive_feeds(sets: Iterable[LoadSet], passive: PassiveFeeds) -> Iterator[PassiveFeed]:
+    """Every pair of terminals of every model in every place."""
+    for load in sets:
+        for model in load.models:
+            for member, port in product(load.members, model.terminals):
+                yield passive.of(load, model, member, port)
+
+
+def _line_reach(
+    brief: Brief, catalogue: Catalogue, shelf: Shelf, sets: tuple[LoadSet, ...], grading: Grading
+) -> LineReach:
+    units = [u for u in catalogue.dsp_units if shelf.usable(u.sku)] if Drive.DSP in brief.limits.drives else []
+    renderers = [p.sku for p in catalogue.processors] + [card.sku for card in catalogue.cards]
+    sources = [sku for sku in renderers if shelf.usable(sku)] + [unit.sku for unit in units]
+    outputs = (line_output(port) for sku in sources for port in _line_ports(catalogue.outputs(sku)))
+    paths = (
+        line_path(entry, leaving, unit)
+        for unit in units
+        for entry in _line_ports(catalogue.inputs(unit.sku))
+        for leaving in _line_ports(catalogue.outputs(unit.sku))
+    )
+    return LineReach(outputs, _inputs(catalogue, shelf, sets), paths, _ways(brief, catalogue, shelf, sets), grading)
+
+
+def _line_ports(ports: Iterable[PortGroup]) -> Iterator[PortGroup]:
+    return (port for port in ports if port.connector not in SPEAKER_LEVEL | DIGITAL)
+
+
+def _inputs(catalogue: Catalogue, shelf: Shelf, sets: Iterable[LoadSet]) -> Iterator[LineInput]:
+    models = [model for load in sets for model in load.models]
+    yield from (line_input(port, None) for model in models for port in model.line)
+    if any(model.powering is not Powering.ACTIVE for model in models):
+        for amplifier in catalogue.amplifiers:
+            if shelf.usable(amplifier.sku):
+                yield from (line_input(p, amplifier) for p in _line_ports(catalogue.inputs(amplifier.sku)))
+
+
+def _ways(brief: Brief, catalogue: Catalogue, shelf: Shelf, sets: tuple[LoadSet, ...]) -> Iterator[Way]:
+    """Every way in which an input may hang on an output that this brief allows."""
+    limits = brief.limits
+    largest = min(limits.largest_split, most_on_one_channel(sets))
+    balances = sorted({splitter.balanced for splitter in catalogue.splitters if shelf.usable(splitter.sku)})
+    if Drive.SPLIT in limits.drives:
+        for legs, whole in product(range(2, largest + 1), balances):
+            yield Way(legs=legs, whole=whole)
+    if Drive.DAISY_CHAINED in limits.drives:
+        for chain in chain_shapes(sets, largest):
+            yield Way(chain=chain)
+
+
+def chain_shapes(sets: Iterable[LoadSet], largest: int) -> Iterator[Steps]:
+    """Every daisy chain as levels see it: its links one by one, without the head's input."""
+    by_channel: dict[str, list[tuple[LoadSet, Model]]] = {}
+    for load in sets:
+        for channel in sorted({member.channel for member in load.members}) if load.bass else ():
+            by_channel.setdefault(channel, []).extend((load, model) for model in load.models)
+    for served in by_channel.values():
+        onward = [
+            (one, other, steps)
+            for one, other in product(served, served)
+            if (one[0] is not other[0] or one[1] is other[1]) and (steps := _steps(one[1], other[1]))
+        ]
+        grown: dict[tuple[Steps, str, str], tuple[LoadSet, Model]] = {
+            ((), load.name, model.sku): (load, model) for load, model in served
+        }
+        for _ in range(1, largest):
+            grown = {
+                ((*chain, step), other[0].name, other[1].sku): other
+                for (chain, _, _), last in grown.items()
+                for one, other, steps in onward
+                if one[0] is last[0] and one[1] is last[1]
+                for step in steps
+            }
+            yield from dict.fromkeys(chain for chain, _, _ in grown)
+
+
+def _steps(one: Model, other: Model) -> tuple[ChainStep, ...]:
+    """The links from one subwoofer to another that differ."""
+    steps = (chain_step(link, line_input(port, None)) for link in one.links for port in other.line)
+    return tuple(dict.fromkeys(steps))
+
+
+def _ratings(catalogue: Catalogue, shelf: Shelf) -> Iterator[Rating]:
+    amplifying: tuple[Processor | Amplifier, ...] = (*catalogue.processors, *catalogue.amplifiers)
+    return (rating_of(item) for item in amplifying if shelf.usable(item.sku))
+
+
+def _cable_loads_ohm(catalogue: Catalogue, sets: Iterable[LoadSet]) -> Iterator[float]:
+    items = {item.sku: item for item in catalogue.items()}
+    for load in sets:
+        for model in load.models:
+            loads = (cable_load_ohm(port, items[model.sku]) for port in model.terminals)
+            yield from (ohm for ohm in loads if ohm is not None)
