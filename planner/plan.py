@@ -13,6 +13,7 @@ from planner.brief.records import Brief, Drive
 from planner.catalogue.records import Catalogue
 from planner.conflict import conflict
 from planner.demand.build import build_demand
+from planner.demand.line_reach import MOST_MARGIN_DB
 from planner.errors import BadInput
 from planner.house import House
 from planner.options import Option, Result, Status
@@ -87,7 +88,7 @@ def _ceilings(brief: Brief) -> tuple[int, ...]:
     """The best that each bounded measure can be: losses and conversions count downwards."""
     subwoofers = sum(s.most for s in brief.subwoofers)
     certain = sum(s.least for s in brief.subwoofers)
-    return (subwoofers, brief.limits.spare_ceiling, -min(certain, 1), 0, 0)
+    return (subwoofers, brief.limits.spare_ceiling, -min(certain, 1), 0, 0, 0, MOST_MARGIN_DB)
 
 
 def _output_each(parts: Parts | None, brief: Brief, checked: tuple[Option, ...], deadline: float) -> bool | None:
@@ -115,4 +116,8 @@ def _in_words(bounds: Bounds) -> str:
         wanted.append(f"no more than {counted(bounds.conversions, 'conversion')}")
     if bounds.joints is not None:
         wanted.append(f"no more than {bounds.joints} joints and boxes")
+    if bounds.loops is not None:
+        wanted.append(f"no more than {counted(bounds.loops, 'earth loop')}")
+    if bounds.margin is not None:
+        wanted.append(f"a level margin of {bounds.margin} dB or more")
     return f"Not settled: the cheapest design with {listed(tuple(wanted)) or 'no further wishes'}."

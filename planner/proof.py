@@ -1,6 +1,7 @@
 """From counts to options: each is assembled, verified afresh, held against its claim, and examined."""
 
 from dataclasses import replace
+from math import floor
 
 from planner.allocation.trade_off import Found, TradeOff
 from planner.assembly.assemble import assemble
@@ -16,6 +17,9 @@ from planner.house import House
 from planner.options import Option
 from planner.physics import Examination, examine
 
+_MARGIN_SLIVER_DB = 1e-6
+"""Two ways of reckoning a level margin agree to far less than this."""
+
 
 def proven_options(
     found: TradeOff, demand: Demand, brief: Brief, catalogue: Catalogue, house: House
@@ -27,28 +31,24 @@ def proven_options(
     verifier = Verifier(brief, catalogue, house)
     checked = []
     for entry in found.found:
-        design, verdict = proven_design(entry, demand, verifier, catalogue)
-        checked.append((entry, design, verdict))
+        design, verdict, examined = proven_design(entry, demand, verifier, catalogue)
+        checked.append((entry, design, verdict, examined))
     checked.sort(key=lambda c: (c[2].measures.price_minor, _order(c[2])))
     return tuple(
-        _option(
-            str(number),
-            entry,
-            design,
-            verdict,
-            examine(design, brief, catalogue),
-            bass_measure(design, brief, catalogue),
-        )
-        for number, (entry, design, verdict) in enumerate(checked, 1)
+        _option(str(number), entry, design, verdict, examined, bass_measure(design, brief, catalogue))
+        for number, (entry, design, verdict, examined) in enumerate(checked, 1)
     )
 
 
-def proven_design(entry: Found, demand: Demand, verifier: Verifier, catalogue: Catalogue) -> tuple[Design, Verdict]:
-    """One design of a search, verified afresh. Raises PlannerBug as `proven_options`."""
+def proven_design(
+    entry: Found, demand: Demand, verifier: Verifier, catalogue: Catalogue
+) -> tuple[Design, Verdict, Examination]:
+    """One design of a search, verified and examined afresh. Raises PlannerBug as `proven_options`."""
     design = assemble(demand, entry.counts, catalogue)
     verdict = verifier.verify(design)
-    _confirm(entry, verdict, demand)
-    return design, verdict
+    examined = examine(design, demand.brief, catalogue)
+    _confirm(entry, verdict, examined, demand)
+    return design, verdict, examined
 
 
 def _order(verdict: Verdict) -> tuple[int, ...]:
@@ -78,17 +78,18 @@ def _option(
     )
 
 
-def _confirm(entry: Found, verdict: Verdict, demand: Demand) -> None:
-    """Stops where the verifier does not say the same as the search."""
-    broken = [f"{f.rule} {f.subject}: {f.message}" for f in verdict.findings if f.severity is Severity.INVALID]
+def _confirm(entry: Found, verdict: Verdict, examined: Examination, demand: Demand) -> None:
+    """Stops where the verifier or the examination does not say the same as the search."""
+    findings = (*verdict.findings, *examined.findings)
+    broken = [f"{f.rule} {f.subject}: {f.message}" for f in findings if f.severity is Severity.INVALID]
     if broken:
         raise PlannerBug("the verifier refuses a design that the search found: " + "; ".join(broken))
-    wrong = _differences(entry.counts.claim, verdict, demand, entry.proven)
+    wrong = _differences(entry.counts.claim, verdict, examined, demand, entry.proven)
     if wrong:
         raise PlannerBug("the verifier measures a design otherwise than the search: " + "; ".join(wrong))
 
 
-def _differences(claim: Claim, verdict: Verdict, demand: Demand, proven: bool) -> list[str]:
+def _differences(claim: Claim, verdict: Verdict, examined: Examination, demand: Demand, proven: bool) -> list[str]:
     """Measures that differ. A design cut short by time may be better than claimed, not worse."""
     measures, weighed = verdict.measures, demand.brief.measures
     pairs = [
@@ -101,6 +102,10 @@ def _differences(claim: Claim, verdict: Verdict, demand: Demand, proven: bool) -
     ]
     if Measure.JOINTS in weighed and claim.joints is not None:
         pairs.append(("joints", -claim.joints, -measures.joints, not proven))
+    if claim.loops is not None:
+        pairs.append(("earth loops", -claim.loops, -len(examined.earth_loops), True))
+    if claim.margin is not None and examined.least_margin_db is not None:
+        pairs.append(("level margin", claim.margin, floor(examined.least_margin_db + _MARGIN_SLIVER_DB), True))
     return [
         f"{name} {abs(claimed)} claimed, {abs(measured)} measured"
         for name, claimed, measured, may_be_better in pairs

@@ -14,6 +14,8 @@ BOUNDED = (
     Measure.SUBWOOFERS_LOST,
     Measure.CONVERSIONS,
     Measure.JOINTS,
+    Measure.EARTH_LOOPS,
+    Measure.LEAST_MARGIN,
 )
 _ANY = -1_000_000  # a bound that everything meets
 
@@ -23,7 +25,8 @@ class Bounds:
     """What the measures must reach; None leaves one free.
 
     `groups` counts control groups; `output_each` asks for a processor output of its own for
-    every subwoofer; `subwoofers` is the fewest of all sets together.
+    every subwoofer; `subwoofers` is the fewest of all sets together. `margin` is the least level
+    margin in whole dB, asked for only where it is weighed.
     """
 
     independent: int = 0
@@ -32,13 +35,16 @@ class Bounds:
     lost: int | None = None
     conversions: int | None = None
     joints: int | None = None
+    loops: int | None = None
+    margin: int | None = None
     output_each: bool = False
     subwoofers: int = 0
 
     def point(self) -> Point:
         """The bounds as a point; a claim meets them if its own point is nowhere less."""
-        less = (self.lost, self.conversions, self.joints)
-        return (self.independent, self.spare, *(_ANY if bound is None else -bound for bound in less))
+        less = (self.lost, self.conversions, self.joints, self.loops)
+        margin = _ANY if self.margin is None else self.margin
+        return (self.independent, self.spare, *(_ANY if bound is None else -bound for bound in less), margin)
 
     def within(self, other: "Bounds") -> bool:
         """Whether these ask for all that the others ask for, so that what meets these meets those."""
@@ -50,16 +56,25 @@ class Bounds:
 
 def bounds_at(point: Point, groups: int) -> Bounds:
     """The bounds that a point stands for."""
-    lost, conversions, joints = (None if value == _ANY else -value for value in point[2:])
+    lost, conversions, joints, loops = (None if value == _ANY else -value for value in point[2:6])
     return Bounds(
-        independent=point[0], groups=groups, spare=point[1], lost=lost, conversions=conversions, joints=joints
+        independent=point[0],
+        groups=groups,
+        spare=point[1],
+        lost=lost,
+        conversions=conversions,
+        joints=joints,
+        loops=loops,
+        margin=None if point[6] == _ANY else point[6],
     )
 
 
 def claim_point(claim: Claim) -> Point:
     """Measures as a point, to be held against bounds."""
     joints = 0 if claim.joints is None else -claim.joints
-    return (claim.independent, claim.spare, -claim.lost, -claim.conversions, joints)
+    loops = 0 if claim.loops is None else -claim.loops
+    margin = 0 if claim.margin is None else claim.margin
+    return (claim.independent, claim.spare, -claim.lost, -claim.conversions, joints, loops, margin)
 
 
 def meets(point: Point, bounds: Point) -> bool:
@@ -75,4 +90,5 @@ def limits_of(brief: Brief) -> Bounds:
         groups=limits.least_control_groups,
         spare=limits.spare_outputs,
         lost=limits.most_subwoofers_lost,
+        loops=limits.most_earth_loops,
     )

@@ -7,7 +7,9 @@ from threading import Lock
 from ortools.sat.python import cp_model
 
 from planner.allocation.bounds import Bounds
+from planner.allocation.earths import earth_loops
 from planner.allocation.expressions import Expr, total
+from planner.allocation.margins import least_margin
 from planner.allocation.measured import Measuring
 from planner.allocation.purchases import Purchases
 from planner.allocation.rules import add_rules
@@ -49,7 +51,7 @@ class ProcessorModel:
     def __init__(self, demand: Demand, processor: int) -> None:
         self._number, self._whole = processor, demand
         # the same for all processors, so that their objective values compare
-        self._scale = 64 + 24 * sum(len(f.members) for f in demand.feeds)
+        self._scale = 192 + 24 * sum(len(f.members) for f in demand.feeds)
         self.least_score = demand.processors[processor].price_minor * self._scale - self._scale
         self._weigh_joints = Measure.JOINTS in demand.brief.measures
         self._building = Lock()
@@ -66,8 +68,8 @@ class ProcessorModel:
         self, model: cp_model.CpModel, seconds: float, *, floor: int, below: int, discount: Expr | int = 0
     ) -> Outcome:
         """The least score of a bounded model; `discount` is taken off the price before tax."""
-        bonus = self._measured.independent + self._measured.spare
-        penalty = self._measured.lost + self._measured.conversions + self._joints
+        bonus = self._measured.independent + self._measured.spare + self._margin
+        penalty = self._measured.lost + self._measured.conversions + self._joints + self._loops
         # what is known of the score is the range of a variable: as constraints it would fill the relaxation
         score = model.new_int_var(floor, below - 1, "score")
         model.add(score == self._scale * (self._subtotal - discount) + penalty - bonus)
@@ -92,6 +94,11 @@ class ProcessorModel:
         self._subtotal = self._purchases.subtotal()
         self._measured = Measuring(self._model, self._v).measured(self._weigh_joints)
         self._joints = self._measured.joints + self._purchases.open_joints()
+        weighed, limits = demand.brief.measures, demand.brief.limits
+        self._count_loops = Measure.EARTH_LOOPS in weighed or limits.most_earth_loops is not None
+        self._loops = earth_loops(self._model, self._v) if self._count_loops else total(())
+        self._weigh_margin = Measure.LEAST_MARGIN in weighed
+        self._margin = least_margin(self._model, self._v) if self._weigh_margin else total(())
         self._limit_budget()
 
     def _bounded(self, bounds: Bounds) -> cp_model.CpModel:
@@ -113,6 +120,10 @@ class ProcessorModel:
             bass = {load.name for load in self._demand.sets if load.bass}
             present = self._v.present.items()
             model.add(total(there for member, there in present if member[0] in bass) >= bounds.subwoofers)
+        if bounds.loops is not None:
+            model.add(self._loops <= bounds.loops)
+        if bounds.margin is not None:
+            model.add(self._margin >= bounds.margin)
         if bounds.output_each:
             for flow, n in zip(self._demand.feed_flows, self._v.feed, strict=True):
                 if flow.feed.bass and (flow.unit is not None or flow.mode is not Mode.ALONE):
@@ -190,4 +201,6 @@ class ProcessorModel:
             lost=value(measured.lost),
             conversions=value(measured.conversions),
             joints=value(self._joints) if self._weigh_joints else None,
+            loops=value(self._loops) if self._count_loops else None,
+            margin=value(self._margin) if self._weigh_margin else None,
         )

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Collection, Hashable, Mapping
 from dataclasses import dataclass, replace
 
-from planner.brief.records import Brief, Drive, Measure, PhysicalLimit
+from planner.brief.records import Brief, Drive, Measure
 from planner.catalogue.records import Catalogue, PortGroup
 from planner.contacts import SPEAKER_LEVEL, Contact
 from planner.costing import PriceList
@@ -105,9 +105,11 @@ def build_demand(brief: Brief, catalogue: Catalogue, house: House, kept: Collect
     """
     prices = PriceList(brief, catalogue, house)
     shelf = Shelf(brief, catalogue, prices, kept)
-    limits, matters = brief.limits, matters_of(brief)
+    limits = brief.limits
     maker = LeadMaker(catalogue, _usable_parts(catalogue, shelf))
     every_set = load_sets(brief, catalogue, shelf, member_positions(brief))
+    timing = Timing(brief, catalogue, shelf, every_set)
+    matters = _matters(brief, timing)
     passive = PassiveFeeds(brief, catalogue, maker, _speaker_contacts(catalogue, shelf))
     kinds = kinds_of(brief, catalogue, shelf, every_set, passive)
     view = View(
@@ -138,7 +140,6 @@ def build_demand(brief: Brief, catalogue: Catalogue, house: House, kept: Collect
     pruning = LinkPruning(shelf, keys, weigh_joints)
     links.keep(pruning.pruned(links.table()))
     amplifiers = undominated_amplifiers(amplifiers, shelf, matters, _stand_in(brief, links, pruning))
-    timing = Timing(brief, catalogue, shelf, sets)
     sources = SpeakerSources.of(outlets, amplifiers)
     feeds = _Feeds(brief, kinds, passive, timing, sources, links).of(sets, outlets, dsp_units, splits)
     widest = FlowSearch(brief, sets, outlets, dsp_units, amplifiers, feeds, splits, links, kinds)
@@ -169,11 +170,11 @@ def build_demand(brief: Brief, catalogue: Catalogue, house: House, kept: Collect
     )
 
 
-def matters_of(brief: Brief) -> Matters:
+def _matters(brief: Brief, timing: Timing) -> Matters:
     """What beside price, jacks and levels a brief asks of gear."""
     return Matters(
         rack=brief.rack.units is not None,
-        delays=PhysicalLimit.DELAY in brief.limits.physical,
+        delays=timing.matters,
         earths=brief.limits.most_earth_loops is not None or Measure.EARTH_LOOPS in brief.measures,
     )
 
@@ -263,9 +264,7 @@ class _Feeds:
 
         return inlets_of(model, way, self._kinds, self._sources, drives)
 
-    def _costs(
-        self, choices: tuple[Inlet, ...], length_m: float, line: list[Kind]
-    ) -> tuple[int | None, ...] | None:
+    def _costs(self, choices: tuple[Inlet, ...], length_m: float, line: list[Kind]) -> tuple[int | None, ...] | None:
         prices: list[int | None] = []
         for inlet in choices:
             for kind in line if inlet.direct is None else (inlet.direct,):

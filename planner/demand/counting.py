@@ -40,7 +40,9 @@ def _of_models(brief: Brief, catalogue: Catalogue, house: House) -> tuple[str, .
 
 def _of_channels(brief: Brief, catalogue: Catalogue, house: House) -> tuple[str, ...]:
     prices = PriceList(brief, catalogue, house)
-    view = View(kinds=plain_kinds(catalogue), channels=brief_channels(brief), filters_wanted=0, most_ways=1, most_spare=0)
+    view = View(
+        kinds=plain_kinds(catalogue), channels=brief_channels(brief), filters_wanted=0, most_ways=1, most_spare=0
+    )
     choices = processor_choices(view, catalogue, Shelf(brief, catalogue, prices), prices)
     if not choices:
         return ("one processor renders everything", "no processor that the brief allows can be had")

@@ -8,7 +8,10 @@ from planner.demand.links import LinkKey
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Claim:
-    """What the model holds the measures to be, price before tax; joints only where weighed."""
+    """What the model holds the measures to be, price before tax; the last three only where they are asked for.
+
+    `loops` and `margin` (in whole dB, up to `MOST_MARGIN_DB`) may read worse than they are.
+    """
 
     subtotal_minor: int
     independent: int
@@ -17,6 +20,8 @@ class Claim:
     lost: int
     conversions: int
     joints: int | None
+    loops: int | None = None
+    margin: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

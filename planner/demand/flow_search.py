@@ -262,7 +262,7 @@ def _undominated(rivals: list[Flow], weigh_joints: bool) -> list[Flow]:
     return kept
 
 
-def _level_as_good(other: Flow, flow: Flow) -> bool:
+def _level_as_good(other: FeedFlow | ChainLink, flow: FeedFlow | ChainLink) -> bool:
     """Whether nothing that levels tell apart is worse: an input of level 0 is never driven less."""
     if isinstance(flow, ChainLink) and isinstance(other, ChainLink):
         return other.step == flow.step

@@ -115,9 +115,7 @@ def arriving_dbu(output: LineOutput, taken: LineInput) -> float | None:
     return min(output.max_level_dbu + loss, taken.max_level_dbu)
 
 
-def chain_need(
-    output: LineOutput, head: LineInput, steps: Sequence[ChainStep]
-) -> tuple[float | None, float | None]:
+def chain_need(output: LineOutput, head: LineInput, steps: Sequence[ChainStep]) -> tuple[float | None, float | None]:
     """What an output must give to drive a whole daisy chain, dBu, and the least margin after it, dB.
 
     Inputs wired straight through load the output together; a link with electronics passes

@@ -31,8 +31,8 @@ from planner.demand.line_levels import (
 MOST_MARGIN_DB = 12
 """Where M8 stops counting as a measure of the trade-off set: more room is worth nothing."""
 
-SLIVER_DB = 0.05
-"""Short by less than this is not short: no figure in a catalogue is better."""
+SLIVER_DB = 0.05 - 1e-6
+"""Short by less is not short: no figure in a catalogue is better. A hair stricter than the examination."""
 
 Steps = tuple[ChainStep, ...]
 Key = TypeVar("Key")
@@ -187,9 +187,7 @@ class LineReach:
         """What an output lets a DSP unit do, input by input; the best grade where it takes nothing away."""
         if self._grading.idle or not self.bounded_by(output, path):
             return self.best
-        grades = tuple(
-            self.grade_behind(output, path, taken, way) for taken in self._inputs for way in self._ways
-        )
+        grades = tuple(self.grade_behind(output, path, taken, way) for taken in self._inputs for way in self._ways)
         return self.best if all(grade == self.best for grade in grades) else grades
 
     def _ceiling_dbu(self, output: LineOutput, path: DspPath) -> float | None:

@@ -14,7 +14,7 @@ from planner.design import LeadBuild
 from planner.formulas.sound_level import inverse_distance_loss_db, sensitivity_for_1w_db
 from planner.formulas.speaker_cable import cable_loss_db, conductor_ohm_per_m, loop_resistance_ohm
 
-_SLIVER = 1e-9
+_SLIVER = 5e-10
 
 
 class Cables:

@@ -11,6 +11,7 @@ channel wants it.
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import cached_property
 
 from planner.brief.records import Brief, PhysicalLimit, Point
 from planner.catalogue.records import Catalogue, Powering
@@ -19,8 +20,8 @@ from planner.demand.shelf import Shelf
 from planner.formulas.delay import arrival_ms, speed_of_sound_m_per_s
 from planner.placement import listener
 
-ALIGNED_MS = 0.1
-"""Within which loudspeakers count as aligned (ITU-R BS.2051-3: within 100 µs at the central seat)."""
+ALIGNED_MS = 0.1 - 1e-6
+"""A hair less than the time within which loudspeakers count as aligned (ITU-R BS.2051-3: 100 µs, central seat)."""
 
 _COLDEST_C, _WARMEST_C = -20.0, 50.0
 
@@ -63,7 +64,7 @@ class Timing:
         self._ranges_ms = sorted({processor.controls.max_delay_ms for processor in usable})
         self._rows: dict[Member, tuple[bool, ...] | None] = {}
         sets = tuple(sets)
-        members = [member for load in sets for member in load.members]
+        self._members = members = [member for load in sets for member in load.members]
         self._farthest_ms = max((self.flight_ms(member.position) for member in members), default=0.0)
         served = dsp_served(sets)
         self._farthest_by_dsp_ms = max((self.flight_ms(member.position) for member in served), default=0.0)
@@ -78,6 +79,11 @@ class Timing:
         metres = math.dist((position.x_m, position.y_m, position.z_m), (ear.x_m, ear.y_m, ear.z_m))
         return arrival_ms(metres, self._speed)
 
+    @cached_property
+    def matters(self) -> bool:
+        """Whether any place is ever too early."""
+        return any(self.row(member) is not None for member in self._members)
+
     def row(self, member: Member) -> tuple[bool, ...] | None:
         """What tells a place from another: whether it is too early, for every device; None where it never is."""
         if not self._held:
@@ -89,10 +95,7 @@ class Timing:
     def _row(self, member: Member) -> tuple[bool, ...] | None:
         owns = (None, *self._by_sku)
         row = tuple(
-            self.too_early(member, range_ms, own, used)
-            for range_ms in self._ranges_ms
-            for own in owns
-            for used in owns
+            self.too_early(member, range_ms, own, used) for range_ms in self._ranges_ms for own in owns for used in owns
         )
         return row if any(row) else None
 

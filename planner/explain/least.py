@@ -181,7 +181,7 @@ class LeastPrices:
 
     def _answer(self, counts: Counts, asked: _Asked) -> Answer:
         if counts not in self._verified:
-            design, verdict = proven_design(Found(counts, True), self.demand, self._verifier, self._catalogue)
+            design, verdict, _ = proven_design(Found(counts, True), self.demand, self._verifier, self._catalogue)
             self._verified[counts] = Priced(
                 design=design, measures=verdict.measures, quote=verdict.quote, drives=verdict.drives
             )

@@ -1,7 +1,8 @@
 """What the finished design will do, worked out from the catalogue: levels, noise, power, delay, load, earth, mains.
 
-It is computed after the allocation and does not restrict it. It shares no code with the search,
-and takes the design as it is.
+It is computed after the allocation, of the design as it is. With the search it shares the formulas
+and nothing else, so that a limit that the search did not keep is found here: such a finding
+is INVALID, and no design with one is ever proposed.
 """
 
 from collections.abc import Iterable
@@ -66,12 +67,12 @@ def examine(design: Design, brief: Brief, catalogue: Catalogue) -> Examination:
     delays, totals = delay_table(case), mains_totals(case)
     loops = earth_loops(earth_edges(case, catalogue.ports))
     found = (
-        *line_findings(levels, noises),
-        *power_findings(at_seats),
-        *load_findings(loads),
-        *delay_findings(delays, brief.room.temperature_c),
+        *line_findings(levels, noises, brief.limits),
+        *power_findings(at_seats, brief.limits),
+        *load_findings(loads, brief.limits),
+        *delay_findings(delays, brief.room.temperature_c, brief.limits),
         *mains_findings(totals),
-        *earth_findings(loops),
+        *earth_findings(loops, brief.limits),
     )
     return Examination(
         findings=_gravest_first(found),

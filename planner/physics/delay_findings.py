@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
+from planner.brief.records import Limits, PhysicalLimit
 from planner.design import Finding
 from planner.physics.delay import COLDEST_C, WARMEST_C, DelayLine
 from planner.physics.findings import named, note, over_limit
@@ -10,12 +11,17 @@ ALIGNED_MS = 0.1
 """Within which loudspeakers count as aligned (ITU-R BS.2051-3: within 100 µs at the central seat)."""
 
 
-def delay_findings(table: Sequence[DelayLine], temperature_c: float) -> tuple[Finding, ...]:
+def delay_findings(table: Sequence[DelayLine], temperature_c: float, limits: Limits) -> tuple[Finding, ...]:
     """What R15 has to say of one design, what cannot be aligned first."""
-    return (*_out_of_range(table), *_sharing(table), *_summary(table), *_temperature(temperature_c))
+    return (
+        *_out_of_range(table, PhysicalLimit.DELAY in limits.physical),
+        *_sharing(table),
+        *_summary(table),
+        *_temperature(temperature_c),
+    )
 
 
-def _out_of_range(table: Sequence[DelayLine]) -> Iterator[Finding]:
+def _out_of_range(table: Sequence[DelayLine], held: bool) -> Iterator[Finding]:
     """One finding a device: the worst of its outputs in figures, the others by name."""
     short: dict[str, list[DelayLine]] = {}
     for line in table:
@@ -34,6 +40,7 @@ def _out_of_range(table: Sequence[DelayLine]) -> Iterator[Finding]:
             f" {worst.short_ms:.1f} ms short."
             f"{f' Short too: {named(others)}.' if others else ''}"
             " Choose a device with a longer delay, or one of less latency on the latest way.",
+            held=held,
         )
 
 

@@ -5,21 +5,34 @@ Nothing here ever proposes to lift or disconnect a protective earth.
 
 from collections.abc import Iterator, Mapping, Sequence
 
+from planner.brief.records import Limits
 from planner.design import Finding
 from planner.physics.earth import ASSUMED_CURRENT_A, REFERENCE_DBV, EarthLoop
 from planner.physics.earth_graph import EarthEdge
-from planner.physics.findings import concern, named, note
+from planner.physics.findings import concern, named, note, over_limit
 
 _NEVER = "A protective earth is never lifted or disconnected."
 
 
-def earth_findings(loops: Sequence[EarthLoop]) -> tuple[Finding, ...]:
+def earth_findings(loops: Sequence[EarthLoop], limits: Limits) -> tuple[Finding, ...]:
     """What R17 has to say of one design: loops through the same devices are told together."""
     return (
+        *_too_many(loops, limits.most_earth_loops),
         *_humming(loops),
         *_bundles([loop for loop in loops if loop.unbalanced and loop.bundled]),
         *_balanced([loop for loop in loops if not loop.unbalanced]),
     )
+
+
+def _too_many(loops: Sequence[EarthLoop], most: int | None) -> Iterator[Finding]:
+    if most is not None and len(loops) > most:
+        yield over_limit(
+            "R17",
+            "earth loops",
+            f"{_loops(len(loops))}, and the brief allows {most}. Remedy: class II gear, which has no mains earth, or"
+            f" more loops allowed. {_NEVER}",
+            held=True,
+        )
 
 
 def _humming(loops: Sequence[EarthLoop]) -> Iterator[Finding]:

@@ -1,18 +1,14 @@
-"""How what the physics finds is put: over a limit, of concern, or good to know.
-
-The allocation does not yet keep to R13, R14 and R15, so a design that breaks one of their
-limits can still be proposed. Until it does, such a finding is a CONCERN and no more: INVALID
-would call a design that is being proposed invalid. `over_limit` is the one place to change.
-"""
+"""How what the physics finds is put: over a limit, of concern, or good to know."""
 
 from collections.abc import Iterable
 
 from planner.design import Finding, Severity
 
 
-def over_limit(rule: str, subject: str, message: str) -> Finding:
-    """A limit that a rule sets is broken, or a target missed."""
-    return Finding(rule=rule, severity=Severity.CONCERN, subject=subject, message=message)
+def over_limit(rule: str, subject: str, message: str, *, held: bool) -> Finding:
+    """A limit is broken, or a target missed: the design is invalid where the brief holds it to that."""
+    severity = Severity.INVALID if held else Severity.CONCERN
+    return Finding(rule=rule, severity=severity, subject=subject, message=message)
 
 
 def concern(rule: str, subject: str, message: str) -> Finding:

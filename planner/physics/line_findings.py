@@ -1,19 +1,17 @@
 """R11 and R12 in words: too little drive, noise, treble lost in leads, and how conversions must be wired."""
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from functools import partial
 
+from planner.brief.records import Limits, PhysicalLimit
 from planner.catalogue.records import OutputStage
 from planner.design import Finding
-from planner.physics.findings import concern, named, note
+from planner.physics.findings import concern, named, note, over_limit
 from planner.physics.levels import ChainLevels, hop_treble_loss_db
 from planner.physics.line_unknowns import unknown_findings
 from planner.physics.noise import ChainNoise
-from planner.physics.shortfall import shortfall_words
+from planner.physics.shortfall import LEAST_SHORT_DB, shortfall_words
 from planner.physics.stages import LineChain
-
-MOST_NOISE_DB = -80.0
-"""Noise re full output. A system that peaks at 105 dB at the seat then hisses at 25 dB, about
-what a quiet room has by itself: common practice, no published source."""
 
 MOST_TREBLE_LOSS_DB = -0.5
 """Loss at 20 kHz that is worth a word: common practice, no published source."""
@@ -39,24 +37,47 @@ _WIRING = {
 """How a balanced output wants its cold core wired to an unbalanced input; see `planner.formulas.balance`."""
 
 
-def line_findings(levels: Sequence[ChainLevels], noises: Sequence[ChainNoise]) -> tuple[Finding, ...]:
-    """What R11 and R12 have to say of the chains of one design, concerns first."""
+def line_findings(levels: Sequence[ChainLevels], noises: Sequence[ChainNoise], limits: Limits) -> tuple[Finding, ...]:
+    """What R11, R12 and the limit on M8 have to say of the chains of one design, the gravest first."""
     chains = [each.chain for each in levels]
+    beyond = [each for each in levels if _is_beyond(each, limits)]
+    within = [each for each in levels if each not in beyond]
+    held = partial(over_limit, held=PhysicalLimit.LEVEL in limits.physical)
+    noisy = ((of.chain, noise_words(of, each, limits.most_noise_db)) for of, each in zip(levels, noises, strict=True))
     return (
-        *_alike(concern, "R11", ((each.chain, shortfall_words(each)) for each in levels)),
-        *_alike(concern, "R12", ((of.chain, noise_words(of, each)) for of, each in zip(levels, noises, strict=True))),
+        *_alike(held, "R11", ((each.chain, shortfall_words(each)) for each in beyond)),
+        *_alike(concern, "R11", ((each.chain, shortfall_words(each)) for each in within)),
+        *_alike(partial(over_limit, held=True), "R11", ((each.chain, _margin_words(each, limits)) for each in levels)),
+        *_alike(concern, "R12", noisy),
         *_alike(note, "R11", ((each.chain, treble_words(each)) for each in levels)),
         *_conversions(chains),
         *unknown_findings(chains),
     )
 
 
-def noise_words(levels: ChainLevels, noise: ChainNoise) -> str | None:
+def _is_beyond(levels: ChainLevels, limits: Limits) -> bool:
+    """Whether a chain falls short by more than the brief tolerates."""
+    margin_db = levels.least_margin_db
+    return margin_db is not None and margin_db <= -limits.level_tolerance_db - LEAST_SHORT_DB
+
+
+def _margin_words(levels: ChainLevels, limits: Limits) -> str | None:
+    """How far a chain is from the least margin that the brief asks of every one (M8)."""
+    margin_db, wanted_db = levels.least_margin_db, limits.least_margin_db
+    if margin_db is None or wanted_db is None or margin_db > wanted_db - LEAST_SHORT_DB:
+        return None
+    return (
+        f"The least level margin is {margin_db:.1f} dB, and the brief asks for {wanted_db:g} dB. Remedy: an output or a"
+        " DSP unit that passes more, a more sensitive input, or a lower margin asked."
+    )
+
+
+def noise_words(levels: ChainLevels, noise: ChainNoise, most_noise_db: float) -> str | None:
     """How far the noise is above what is tolerated, where most of it comes from, and the remedy."""
     noise_db, loudest = noise.re_full_output_db, noise.loudest
-    if noise_db is None or loudest is None or noise_db <= MOST_NOISE_DB:
+    if noise_db is None or loudest is None or noise_db <= most_noise_db:
         return None
-    excess_db = noise_db - MOST_NOISE_DB
+    excess_db = noise_db - most_noise_db
     room_db = levels.least_margin_db
     if loudest.jack == levels.chain.sink.jack:
         remedy = f"a quieter device than {levels.chain.sink.sku}"
@@ -67,8 +88,8 @@ def noise_words(levels: ChainLevels, noise: ChainNoise) -> str | None:
     else:
         remedy = f"a quieter device in place of {loudest.jack.unit}, or a less sensitive input"
     return (
-        f"Noise stands {-noise_db:.1f} dB below full output, {excess_db:.1f} dB short of the {-MOST_NOISE_DB:g} dB that"
-        f" keep it below a quiet room. Most of it comes from {loudest.origin}. Remedy: {remedy}."
+        f"Noise stands {-noise_db:.1f} dB below full output, {excess_db:.1f} dB short of the {-most_noise_db:g} dB"
+        f" that the brief asks. Most of it comes from {loudest.origin}. Remedy: {remedy}."
     )
 
 

@@ -10,6 +10,7 @@ bridged in any design, so that the limits of bridged channels never apply.
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from planner.brief.records import Limits, PhysicalLimit
 from planner.design import Finding
 from planner.physics.amplifier_channels import AmplifierChannel
 from planner.physics.findings import concern, named, note, over_limit
@@ -61,15 +62,16 @@ def channel_loads(channels: Sequence[AmplifierChannel]) -> tuple[ChannelLoad, ..
     )
 
 
-def load_findings(loads: Sequence[ChannelLoad]) -> tuple[Finding, ...]:
+def load_findings(loads: Sequence[ChannelLoad], limits: Limits) -> tuple[Finding, ...]:
     """What R14 has to say: channels of one device that are alike are named together."""
+    held = PhysicalLimit.LOAD in limits.physical
     alike: dict[tuple[str, float | None, float | None], list[ChannelLoad]] = {}
     for load in loads:
         alike.setdefault((load.device, load.nominal_ohm, load.least_ohm), []).append(load)
-    return tuple(finding for group in alike.values() for finding in _of_alike(group))
+    return tuple(finding for group in alike.values() for finding in _of_alike(group, held))
 
 
-def _of_alike(group: list[ChannelLoad]) -> Iterator[Finding]:
+def _of_alike(group: list[ChannelLoad], held: bool) -> Iterator[Finding]:
     load = group[0]
     drives = named(name for each in group for name in each.drives)
     load_ohm = load.nominal_ohm or load.least_ohm
@@ -83,6 +85,7 @@ def _of_alike(group: list[ChannelLoad]) -> Iterator[Finding]:
             load.device,
             f"A load of {load_ohm:.3g} ohm ({drives}{together}): a channel of {load.device} may drive no less than"
             f" {load.least_load_ohm:g} ohm. Choose an amplifier for that load, or a loudspeaker of higher impedance.",
+            held=held,
         )
     elif load.dips_too_low:
         yield concern(

@@ -16,10 +16,10 @@ Subwoofers of one channel are summed between two bounds: incoherent (powers add)
 phase); across seats they lie between the two, or below where they cancel.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from planner.brief.records import LoudspeakerSet
+from planner.brief.records import Brief
 from planner.catalogue.records import Loudspeaker, Powering, Subwoofer
 from planner.checks.case import Case
 from planner.checks.places import Place
@@ -74,7 +74,7 @@ class SeatLevel:
 class Headroom:
     """By how much a set's weakest loudspeaker is over its target at its worst primary seat.
 
-    Negative: it falls short.
+    The brief's headroom is part of the target. Negative: it falls short.
     """
 
     set_name: str
@@ -89,13 +89,17 @@ class Headroom:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class BassLevel:
-    """All subwoofers of one channel together at one primary seat, between two bounds."""
+    """All subwoofers of one channel together at one primary seat, between two bounds.
+
+    `target_spl_db`: the greatest that any set of the channel asks, headroom included.
+    """
 
     channel: str
     seat: str
     count: int
     incoherent_db: float
     coherent_db: float
+    target_spl_db: float | None = None
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -124,7 +128,7 @@ def levels_at_seats(case: Case, channels: Sequence[AmplifierChannel]) -> LevelsA
         outputs=outputs,
         seats=seats,
         lowest=tuple(lowest.values()),
-        headrooms=tuple(_headrooms(case.known.brief.loudspeakers, lowest)),
+        headrooms=tuple(_headrooms(case.known.brief, lowest)),
         bass=tuple(_bass(case, outputs)),
     )
 
@@ -197,14 +201,20 @@ def _at_seats(case: Case, output: Output) -> Iterator[SeatLevel]:
         )
 
 
-def _headrooms(sets: Iterable[LoudspeakerSet], lowest: dict[str, SeatLevel]) -> Iterator[Headroom]:
-    for each in sets:
+def _headrooms(brief: Brief, lowest: dict[str, SeatLevel]) -> Iterator[Headroom]:
+    for each in brief.loudspeakers:
         if each.target_spl_db is not None and each.name in lowest:
-            yield Headroom(set_name=each.name, target_spl_db=each.target_spl_db, weakest=lowest[each.name])
+            target_db = each.target_spl_db + brief.limits.target_headroom_db
+            yield Headroom(set_name=each.name, target_spl_db=target_db, weakest=lowest[each.name])
 
 
 def _bass(case: Case, outputs: Sequence[Output]) -> Iterator[BassLevel]:
     """One sum for each channel and seat; none where one subwoofer's level is not known."""
+    headroom_db = case.known.brief.limits.target_headroom_db
+    targets: dict[str, list[float]] = {}
+    for each in case.known.brief.subwoofers:
+        if each.target_spl_db is not None:
+            targets.setdefault(each.channel, []).append(each.target_spl_db + headroom_db)
     by_channel: dict[str, list[list[SeatLevel]]] = {}
     for output in outputs:
         if output.place.kind is UnitKind.SUBWOOFER:
@@ -220,4 +230,5 @@ def _bass(case: Case, outputs: Sequence[Output]) -> Iterator[BassLevel]:
                 count=len(at_one_seat),
                 incoherent_db=incoherent_db,
                 coherent_db=coherent_db,
+                target_spl_db=max(targets.get(channel, ()), default=None),
             )

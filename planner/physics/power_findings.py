@@ -3,6 +3,7 @@
 import math
 from collections.abc import Iterable, Iterator
 
+from planner.brief.records import Limits, PhysicalLimit
 from planner.design import Finding, UnitKind
 from planner.formulas.levels import power_ratio
 from planner.formulas.sound_level import power_needed_w
@@ -16,28 +17,27 @@ from planner.physics.amplifier_channels import CableRun, SpeakerFeed
 from planner.physics.findings import concern, named, note, over_limit
 from planner.physics.power import BassLevel, Headroom, LevelsAtSeats, Output
 
-MOST_CABLE_LOSS_DB = 0.5
-"""What a loudspeaker cable may lose: common practice, no published source."""
-
 MOST_OVER_HANDLING = 1.01
 """The power may exceed the handling by the rounding of ratings, before it is worth a word."""
 
 _SLIVER = 1e-9
 
 
-def power_findings(levels: LevelsAtSeats) -> tuple[Finding, ...]:
+def power_findings(levels: LevelsAtSeats, limits: Limits) -> tuple[Finding, ...]:
     """What R13 has to say of one design, concerns first."""
     return (
-        *_targets_missed(levels),
+        *_targets_missed(levels, limits),
+        *_bass_targets_missed(levels, limits),
         *_too_much_power(levels),
-        *_cable_losses(levels),
+        *_cable_losses(levels, limits),
         *_not_known(levels),
         *_summary(levels),
     )
 
 
-def _targets_missed(levels: LevelsAtSeats) -> Iterator[Finding]:
+def _targets_missed(levels: LevelsAtSeats, limits: Limits) -> Iterator[Finding]:
     output_by_unit = {output.unit: output for output in levels.outputs}
+    held = PhysicalLimit.TARGET in limits.physical
     for headroom in levels.headrooms:
         if headroom.headroom_db < -_SLIVER:
             weakest = headroom.weakest
@@ -47,6 +47,32 @@ def _targets_missed(levels: LevelsAtSeats) -> Iterator[Finding]:
                 f"{weakest.unit} reaches {weakest.level_db:.1f} dB at {weakest.seat}, {weakest.distance_m:.2f} m away:"
                 f" {-headroom.headroom_db:.1f} dB short of the {headroom.target_spl_db:g} dB asked."
                 f" {_louder(output_by_unit[weakest.unit], headroom)}",
+                held=held,
+            )
+
+
+def _bass_targets_missed(levels: LevelsAtSeats, limits: Limits) -> Iterator[Finding]:
+    """Short even in phase is over the limit; between the two sums it depends on the room and the settings."""
+    for bass in _worst_bass(levels.bass):
+        target_db = bass.target_spl_db
+        if target_db is None:
+            continue
+        asked = f"the {target_db:g} dB asked of {bass.channel}"
+        if bass.coherent_db < target_db - _SLIVER:
+            yield over_limit(
+                "R13",
+                bass.channel,
+                f"The subwoofers together reach {bass.coherent_db:.1f} dB at {bass.seat} at the most, in phase:"
+                f" {target_db - bass.coherent_db:.1f} dB short of {asked}. Choose louder subwoofers, more of them, or a"
+                " lower target.",
+                held=PhysicalLimit.TARGET in limits.physical,
+            )
+        elif bass.incoherent_db < target_db - _SLIVER:
+            yield concern(
+                "R13",
+                bass.channel,
+                f"The subwoofers together reach {asked} at {bass.seat} only where they add in phase:"
+                f" {bass.coherent_db:.1f} dB, and {bass.incoherent_db:.1f} dB as powers. Louder ones would be sure to.",
             )
 
 
@@ -95,26 +121,28 @@ def _is_overdriven(feed: SpeakerFeed) -> bool:
     )
 
 
-def _cable_losses(levels: LevelsAtSeats) -> Iterator[Finding]:
+def _cable_losses(levels: LevelsAtSeats, limits: Limits) -> Iterator[Finding]:
+    most_db = limits.most_cable_loss_db
     lossy: dict[str, list[CableRun]] = {}
     for channel in levels.channels:
         for feed in channel.feeds:
-            if feed.run.loss_db is not None and feed.run.loss_db < -MOST_CABLE_LOSS_DB - _SLIVER:
+            if feed.run.loss_db is not None and feed.run.loss_db < -most_db - _SLIVER:
                 lossy.setdefault(feed.run.set_name, []).append(feed.run)
     for set_name, runs in lossy.items():
         worst = min(runs, key=lambda run: run.loss_db or 0.0)
         in_all = f"In all, {len(runs)} runs of this set lose too much. " if len(runs) > 1 else ""
-        yield concern(
+        yield over_limit(
             "R13",
             set_name,
             f"The cable to {worst.to}, {worst.length_m:.2f} m of {worst.area_mm2:g} mm2, loses"
-            f" {-(worst.loss_db or 0.0):.2f} dB into {worst.load_ohm:.3g} ohm, more than the {MOST_CABLE_LOSS_DB:g} dB"
-            f" that are tolerated (common practice, no published source). {in_all}{_thicker(runs)}",
+            f" {-(worst.loss_db or 0.0):.2f} dB into {worst.load_ohm:.3g} ohm, more than the {most_db:g} dB"
+            f" that are tolerated. {in_all}{_thicker(runs, most_db)}",
+            held=PhysicalLimit.CABLE in limits.physical,
         )
 
 
-def _thicker(runs: Iterable[CableRun]) -> str:
-    areas_mm2 = [area_within(run, MOST_CABLE_LOSS_DB) for run in runs]
+def _thicker(runs: Iterable[CableRun], most_loss_db: float) -> str:
+    areas_mm2 = [area_within(run, most_loss_db) for run in runs]
     known = [area for area in areas_mm2 if area is not None]
     if len(known) < len(areas_mm2):
         return f"No flexible conductor up to {max(CLASS_5_OHM_PER_KM):g} mm2 would do: shorten the run."

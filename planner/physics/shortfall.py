@@ -7,7 +7,7 @@ from planner.catalogue.records import OutputStage
 from planner.physics.levels import ChainLevels, Point, difference_db, level_words, loss_db
 from planner.physics.stages import Driver, Hop, Receiver
 
-_LEAST_SHORT_DB = 0.05
+LEAST_SHORT_DB = 0.05
 """Less than this is shown as 0.0 dB, and is within the tolerance of any figure here."""
 
 _WORTH_A_WORD_DB = 0.1
@@ -20,7 +20,7 @@ def shortfall_words(levels: ChainLevels) -> str | None:
     Jacks are named by model and port group, so that the same is said of chains alike.
     """
     needed_dbu, margin_db = levels.full_output_dbu, levels.least_margin_db
-    if needed_dbu is None or margin_db is None or margin_db > -_LEAST_SHORT_DB:
+    if needed_dbu is None or margin_db is None or margin_db > -LEAST_SHORT_DB:
         return None
     stages = [stage for hop in levels.chain.hops for stage in (hop.driver, hop.taken.receiver)]
     at = next(number for number, stage in enumerate(stages) if stage.jack == levels.first_to_clip)

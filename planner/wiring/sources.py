@@ -4,7 +4,6 @@ from planner.catalogue.records import OutputStage, PortGroup, Splitter
 from planner.contacts import Direction
 from planner.design import Connection, Design, Jack
 from planner.physics.gear import Gear
-from planner.physics.line_chain import is_wired_through
 
 
 class Drivers:
@@ -29,7 +28,7 @@ class Drivers:
             passed.add(jack.unit)
             port = self._gear.line_port(jack, Direction.OUT)
             before = self._into.get(jack.unit)
-            passive = isinstance(self._gear.item(jack.unit), Splitter) or (port is not None and is_wired_through(port))
+            passive = isinstance(self._gear.item(jack.unit), Splitter) or (port is not None and port.wired_through)
             if not passive or before is None:
                 return port
             jack = before.source

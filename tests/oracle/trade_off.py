@@ -27,6 +27,10 @@ def value(measures: Measures, measure: Measure) -> int:
             return measures.subs_lost_worst
         case Measure.CONVERSIONS:
             return measures.conversions
+        case Measure.EARTH_LOOPS:
+            return measures.earth_loops or 0
+        case Measure.LEAST_MARGIN:
+            raise AssertionError("no whole number; see tests.oracle.instances")
 
 
 def own_cell(measures: Measures, chosen: Sequence[Measure]) -> Cell:

@@ -5,6 +5,7 @@ from random import Random
 
 import pytest
 
+from planner.brief.records import Limits
 from planner.physics import examine
 from planner.physics.levels import ChainLevels, chain_levels, voltage_v
 from planner.physics.line_chain import line_chains
@@ -21,7 +22,7 @@ def compare(seed: int) -> int:
     design, catalogue = rig.design(), rig.catalogue()
     levels = {each.chain.sink.jack: each for each in map(chain_levels, line_chains(design, catalogue))}
     noises = {jack: chain_noise(each) for jack, each in levels.items()}
-    assert all(finding.message for finding in line_findings([*levels.values()], [*noises.values()]))
+    assert all(finding.message for finding in line_findings([*levels.values()], [*noises.values()], Limits()))
     again = {chain.sink: chain for chain in Recomputed(design, catalogue).chains()}
     assert levels.keys() == again.keys()
     return sum(_compare(levels[jack], noises[jack], again[jack]) for jack in again)

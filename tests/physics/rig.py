@@ -3,6 +3,7 @@
 from collections import defaultdict
 from dataclasses import dataclass, field
 
+from planner.brief.records import Limits
 from planner.catalogue.records import (
     Amplifier,
     Catalogue,
@@ -242,7 +243,7 @@ class Rig:
     def sentences(self) -> list[str]:
         """What R11 and R12 have to say, as a person reads it."""
         levels = self.chains()
-        found = line_findings(levels, [chain_noise(each) for each in levels])
+        found = line_findings(levels, [chain_noise(each) for each in levels], Limits(physical=frozenset()))
         return [f"{f.rule} {f.severity.value}, {f.subject}: {f.message}" for f in found]
 
     def _add(self, kind: UnitKind, item: Item) -> None:

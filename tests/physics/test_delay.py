@@ -2,7 +2,7 @@
 
 import pytest
 
-from planner.brief.records import Point, Seat
+from planner.brief.records import Limits, Point, Seat
 from planner.catalogue.records import Controls, PortRole
 from planner.design import Finding, Severity, UnitKind
 from planner.physics.delay import DelayLine, delay_table
@@ -23,7 +23,7 @@ def by_unit(system: System) -> dict[str, DelayLine]:
 
 
 def found(system: System) -> tuple[Finding, ...]:
-    return delay_findings(table(system), system.temperature_c)
+    return delay_findings(table(system), system.temperature_c, Limits(physical=frozenset()))
 
 
 def of_severity(system: System, severity: Severity) -> list[str]:

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 
+from planner.brief.records import Limits
 from planner.catalogue.records import CableKind, Mains, OutputStage, PortGroup
 from planner.checks.case import Case
 from planner.checks.known import Known
@@ -31,7 +32,7 @@ def loops(system: System) -> tuple[EarthLoop, ...]:
 
 
 def found(system: System) -> tuple[Finding, ...]:
-    return earth_findings(loops(system))
+    return earth_findings(loops(system), Limits())
 
 
 def ring(*subwoofers: Mains, shield_mohm_per_m: float | None = None) -> System:

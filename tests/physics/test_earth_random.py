@@ -7,6 +7,7 @@ import networkx as nx
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from planner.brief.records import Limits
 from planner.catalogue.records import Mains
 from planner.design import UnitKind
 from planner.physics.earth import EarthLoop, earth_loops
@@ -117,7 +118,7 @@ def test_as_few_loops_as_can_be_need_an_unbalanced_shield(system: System) -> Non
 @given(_systems())
 @settings(max_examples=60, deadline=None)
 def test_no_finding_ever_proposes_to_lift_an_earth(system: System) -> None:
-    for finding in earth_findings(loops(system)):
+    for finding in earth_findings(loops(system), Limits()):
         for sentence in re.split(r"(?<=[.;:]) ", finding.message):
             if re.search(r"\b(lift|remov|disconnect|cut|open|break)\w*\b", sentence) and "earth" in sentence:
                 assert sentence.startswith("A protective earth is never lifted") or "class II gear" in sentence

@@ -4,6 +4,7 @@ from typing import Any
 
 import pytest
 
+from planner.brief.records import Limits
 from planner.design import Finding, Severity, UnitKind
 from planner.physics.load import channel_loads, load_findings
 from tests.checks.drawing import DIRECT, made_up
@@ -12,7 +13,7 @@ from tests.published.check_values import oracle
 
 
 def found(system: System) -> tuple[Finding, ...]:
-    return load_findings(channel_loads(system.channels()))
+    return load_findings(channel_loads(system.channels()), Limits(physical=frozenset()))
 
 
 def internal(**changes: dict[str, Any]) -> System:

@@ -7,8 +7,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from planner.catalogue.records import OutputStage
-from planner.physics.levels import ChainLevels
 from planner.formulas.output_circuit import arriving_db
+from planner.physics.levels import ChainLevels
 from tests.physics.nodal import hot_and_cold
 from tests.physics.rig import BALANCED_STAGES, In, Out, Rig
 
