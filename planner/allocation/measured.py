@@ -144,10 +144,13 @@ class Measuring:
             boxes.append(carries)
         passive = any(flow.feed.bass and not flow.feed.active for flow in self._demand.feed_flows)
         for amplifier in self._demand.amplifiers if passive else ():
-            bass = total(u.bass_channels for u in self._v.amplifier_uses if u.amplifier is amplifier)
+            uses = [u for u in self._v.amplifier_uses if u.amplifier is amplifier]
+            bass = total(u.bass_channels for u in uses)
             carriers = self._model.new_int_var(0, self._subs, f"{amplifier.sku} carrying bass")
             self._model.add(carriers <= self._v.amplifiers[amplifier.sku])
             self._model.add(bass <= amplifier.channels * carriers)
+            # the others carry something else, none is idle
+            self._model.add(self._v.amplifiers[amplifier.sku] - carriers <= total(u.channels for u in uses) - bass)
             for most in range(1, self._subs):
                 allowed = self._at_least[most + 1].negated()
                 self._model.add(bass <= most * carriers).only_enforce_if(allowed)

@@ -73,14 +73,14 @@ class AmplifierPlan:
         return self._entry[number]
 
     def _fill(self, sku: str, ids: list[str], feeds: list[int], placed: list[Placed]) -> None:
-        """Subwoofers first, on as few amplifiers as one failure may silence; then the rest."""
+        """Subwoofers first, on as few amplifiers as one failure may silence and as leave none idle; then the rest."""
         channels = next(a.channels for a in self._demand.amplifiers if a.sku == sku)
         free = {name: list(range(1, channels + 1)) for name in ids}
         bass = [n for n in feeds if placed[n].flow.feed.bass]
-        carriers = ids[: ceil(len(bass) / min(channels, self._lost))]
+        rest = [n for n in feeds if n not in bass]
+        carriers = ids[: max(ceil(len(bass) / min(channels, self._lost)), len(ids) - len(rest))]
         for position, number in enumerate(bass):
             self._put(number, carriers[position % len(carriers)], free, sku)
-        rest = [n for n in feeds if n not in bass]
         for position, number in enumerate(rest):
             idle = [name for name in ids if len(free[name]) == channels]
             last_chance = len(rest) - position <= len(idle)

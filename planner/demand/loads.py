@@ -118,8 +118,10 @@ def _is_wanted(
     does not say how loud it plays.
     """
     named = speaker.sku in entry.candidates
-    if (entry.candidates and not named) or target_db is None:
-        return named
+    if entry.candidates and not named:
+        return False
+    if target_db is None:
+        return True
     level_db = greatest_level_at_1m_db(speaker)
     if named and (level_db is None or PhysicalLimit.TARGET not in brief.limits.physical):
         return True

@@ -136,7 +136,7 @@ def _cable_losses(levels: LevelsAtSeats, limits: Limits) -> Iterator[Finding]:
             set_name,
             f"The cable to {worst.to}, {worst.length_m:.2f} m of {worst.area_mm2:g} mm2, loses"
             f" {-(worst.loss_db or 0.0):.2f} dB into {worst.load_ohm:.3g} ohm, more than the {most_db:g} dB"
-            f" that are tolerated. {in_all}{_thicker(runs, most_db)}",
+            f" that the brief tolerates. {in_all}{_thicker(runs, most_db)}",
             held=PhysicalLimit.CABLE in limits.physical,
         )
 

@@ -43,9 +43,11 @@ FIELDS = {
     Measure.JOINTS: "joints",
     Measure.SUBWOOFERS_LOST: "subs_lost_worst",
     Measure.CONVERSIONS: "conversions",
+    Measure.EARTH_LOOPS: "earth_loops",
+    Measure.LEAST_MARGIN: "least_margin_db",  # not known here: no port has a level
 }
 Sets = list[LoudspeakerSet | SubwooferSet]
-Values = tuple[tuple[str, int], ...]
+Values = tuple[tuple[str, int | None], ...]
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -163,7 +163,7 @@ def test_half_a_decibel_is_the_limit_at_the_published_length(value: CheckValue) 
     }
     assert concerns(amplified(cable_m=value.value * 0.9999, **figures)) == [], value
     (message,) = concerns(amplified(cable_m=value.value * 1.01, **figures))
-    assert "more than the 0.5 dB that are tolerated (common practice, no published source)" in message
+    assert "more than the 0.5 dB that the brief tolerates" in message
 
 
 def test_a_lossy_run_names_the_area_that_would_do() -> None:
