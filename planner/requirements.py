@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 from typing import Any, TypeVar
 
-from planner.brief.records import Brief, Drive, Limits
+from planner.brief.records import Brief, Drive, Limits, PhysicalLimit
 from planner.channels import display_name
 
 T = TypeVar("T")
@@ -59,6 +59,7 @@ def _of_limits(brief: Brief) -> Iterator[Requirement]:
                     for other in word.between(value, free, brief)
                 ),
             )
+    yield from _of_physics(now)
     if brief.rack.units is not None:
         steps = range(brief.rack.units + 1, _LARGEST_RACK + 1)
         yield Requirement(
@@ -86,6 +87,14 @@ def _up(value: object, free: object, brief: Brief) -> Iterable[int]:
     assert isinstance(value, int)
     most = free if isinstance(free, int) else sum(s.most for s in brief.subwoofers)
     return range(value + 1, most)
+
+
+def _a_few_more(value: object, free: object, brief: Brief) -> Iterable[int]:
+    assert isinstance(value, int)
+    return range(value + 1, value + 1 + _MOST_MORE_LOOPS)
+
+
+_MOST_MORE_LOOPS = 8
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,11 +142,51 @@ _LIMIT_WORDS = {
     "most_dsp_units": _LimitWords(
         lambda value, _: f"there are at most {value} DSP units", "there may be as many DSP units as it takes", _up
     ),
+    "least_margin_db": _LimitWords(
+        lambda value, _: f"every level margin is at least {value or 0.0:g} dB", "level margins may be of any size"
+    ),
+    "most_earth_loops": _LimitWords(
+        lambda value, _: f"there are at most {value} earth loops", "there may be any number of earth loops", _a_few_more
+    ),
 }
 
 
 def _rack_words(units: int) -> str:
     return f"everything fits {units} rack units"
+
+
+def _of_physics(limits: Limits) -> Iterator[Requirement]:
+    """The limits of R11 to R15 that are kept."""
+    sentences = {
+        PhysicalLimit.LEVEL: (
+            f"no input is more than {limits.level_tolerance_db:g} dB short of full output (R11)",
+            "inputs may be short of full output",
+        ),
+        PhysicalLimit.TARGET: (
+            f"targets are reached with {limits.target_headroom_db:g} dB of headroom (R13)",
+            "targets may be missed",
+        ),
+        PhysicalLimit.CABLE: (
+            f"no loudspeaker cable loses more than {limits.most_cable_loss_db:g} dB (R13)",
+            "loudspeaker cables may lose any level",
+        ),
+        PhysicalLimit.LOAD: (
+            "no amplifier channel has a load below what it may drive (R14)",
+            "amplifier channels may have any load",
+        ),
+        PhysicalLimit.DELAY: (
+            "the delays for alignment fit the ranges of the devices (R15)",
+            "loudspeakers may arrive too early",
+        ),
+    }
+    for limit, (sentence, given_up) in sentences.items():
+        if limit in limits.physical:
+            yield Requirement(sentence, partial(_without_physical, limit=limit), given_up)
+
+
+def _without_physical(brief: Brief, *, limit: PhysicalLimit) -> Brief:
+    """The same brief, that limit told as a concern only."""
+    return replace(brief, limits=replace(brief.limits, physical=brief.limits.physical - {limit}))
 
 
 def _unlimited(brief: Brief) -> Limits:
@@ -147,6 +196,11 @@ def _unlimited(brief: Brief) -> Limits:
         largest_split=max(brief.limits.largest_split, subwoofers),
         most_dsp_units=max(brief.limits.most_dsp_units, min(subwoofers, 4)),
         spare_ceiling=brief.limits.spare_ceiling,
+        physical=brief.limits.physical,
+        level_tolerance_db=brief.limits.level_tolerance_db,
+        target_headroom_db=brief.limits.target_headroom_db,
+        most_cable_loss_db=brief.limits.most_cable_loss_db,
+        most_noise_db=brief.limits.most_noise_db,
     )
 
 
@@ -188,17 +242,34 @@ def _of_models(brief: Brief) -> Iterator[Requirement]:
         if speakers.candidates:
             sentence = f"the set {speakers.name!r} is {' or '.join(speakers.candidates)}"
             yield Requirement(sentence, partial(_any_speaker, place=place), _any_model(speakers.name))
-        elif speakers.target_spl_db is not None:
+        if speakers.target_spl_db is not None:
             sentence = f"the set {speakers.name!r} reaches {speakers.target_spl_db:g} dB SPL at the primary seats"
-            yield Requirement(sentence, partial(_any_speaker, place=place), _any_model(speakers.name))
+            yield Requirement(sentence, partial(_any_level, place=place), _any_loudness(speakers.name))
     for place, subwoofers in enumerate(brief.subwoofers):
         if subwoofers.candidates:
             sentence = f"the set {subwoofers.name!r} is {' or '.join(subwoofers.candidates)}"
             yield Requirement(sentence, partial(_any_subwoofer, place=place), _any_model(subwoofers.name))
+        if subwoofers.target_spl_db is not None:
+            sentence = f"the set {subwoofers.name!r} asks for {subwoofers.target_spl_db:g} dB SPL together"
+            yield Requirement(sentence, partial(_any_bass_level, place=place), _any_loudness(subwoofers.name))
 
 
 def _any_model(name: str) -> str:
     return f"the set {name!r} may be of any model, whatever level it reaches"
+
+
+def _any_loudness(name: str) -> str:
+    return f"the set {name!r} may reach any level"
+
+
+def _any_level(brief: Brief, *, place: int) -> Brief:
+    free = replace(brief.loudspeakers[place], target_spl_db=None)
+    return replace(brief, loudspeakers=_changed(brief.loudspeakers, place, free))
+
+
+def _any_bass_level(brief: Brief, *, place: int) -> Brief:
+    free = replace(brief.subwoofers[place], target_spl_db=None)
+    return replace(brief, subwoofers=_changed(brief.subwoofers, place, free))
 
 
 def _any_speaker(brief: Brief, *, place: int) -> Brief:

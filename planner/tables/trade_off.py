@@ -1,10 +1,13 @@
 """The whole trade-off set as a table: what each option costs and what it offers."""
 
 from collections import Counter
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 
 from planner.brief.records import Brief, Measure
 from planner.catalogue.records import Catalogue
-from planner.design import Design, UnitKind
+from planner.demand.line_reach import MOST_MARGIN_DB
+from planner.design import Design, Measures, UnitKind
 from planner.options import Option, Result
 from planner.tables.amounts import difference, figure, over_minor
 from planner.tables.cells import decimals
@@ -19,17 +22,51 @@ _LEGEND = (
     "Own: subwoofers set independently. Spare: outputs left over. Lost: subwoofers that the worst single"
     " failure silences. Conv: balanced-unbalanced conversions. Prices with tax."
 )
-_SPREAD = (
-    "Spread: predicted bass spread over the seats, dB, at the best settings found for each option's outputs; for an"
-    " idealised rectangular room, to be confirmed by measurement."
+
+
+@dataclass(frozen=True, slots=True)
+class _Extra:
+    """A column that is shown where its measure is weighed; the spread, which none weighs, where it is known."""
+
+    measure: Measure | None
+    heading: str
+    cell: Callable[[Measures], str]
+    legend: str
+
+
+_EXTRA = (
+    _Extra(
+        Measure.JOINTS,
+        "Joints",
+        lambda measures: str(measures.joints),
+        "Joints: joints and boxes between processor and subwoofers.",
+    ),
+    _Extra(
+        Measure.EARTH_LOOPS,
+        "Loops",
+        lambda measures: "?" if measures.earth_loops is None else str(measures.earth_loops),
+        "Loops: independent earth loops.",
+    ),
+    _Extra(
+        Measure.LEAST_MARGIN,
+        "Margin",
+        lambda measures: "?" if measures.least_margin_db is None else f"{measures.least_margin_db:.1f}",
+        f"Margin: least level margin, dB, weighed in whole dB up to {MOST_MARGIN_DB}.",
+    ),
+    _Extra(
+        None,
+        "Spread",
+        lambda measures: decimals(measures.bass_spread_db, 2),
+        "Spread: predicted bass spread over the seats, dB, at the best settings found for each option's outputs; for an"
+        " idealised rectangular room, to be confirmed by measurement.",
+    ),
 )
-_JOINTS = "Joints: joints and boxes between processor and subwoofers."
 
 
 def trade_off_table(result: Result, brief: Brief, catalogue: Catalogue) -> list[str]:
     """The options, cheapest first; a long set is cut, and the line below says by how many."""
-    joints = Measure.JOINTS in brief.measures
     spread = any(option.measures.bass_spread_db is not None for option in result.options)
+    extra = [column for column in _EXTRA if (spread if column.measure is None else column.measure in brief.measures)]
     columns = (
         Column("Option"),
         Column(result.currency, right=True),
@@ -38,21 +75,20 @@ def trade_off_table(result: Result, brief: Brief, catalogue: Catalogue) -> list[
         Column("Spare", right=True),
         Column("Lost", right=True),
         Column("Conv", right=True),
-        *((Column("Joints", right=True),) if joints else ()),
-        *((Column("Spread", right=True),) if spread else ()),
+        *(Column(column.heading, right=True) for column in extra),
         Column("Subwoofers", flexible=True),
     )
     shown = result.options[:MOST_ROWS]
     name_by_sku = {item.sku: item.name for item in catalogue.items()}
-    rows = [_row(option, result.options[0], joints=joints, spread=spread) for option in shown]
+    rows = [_row(option, result.options[0], extra) for option in shown]
     lines = grid(columns, rows, notes=[gear_words(option.design, name_by_sku) for option in shown])
     hidden = len(result.options) - len(shown)
     if hidden:
         lines.extend(paragraph(f"{counted(hidden, 'more option')} in the JSON result (--json FILE)."))
     if any(not option.proven for option in shown):
         lines.extend(paragraph("* not proven to be the cheapest for what it offers."))
-    legend = (_LEGEND, *((_JOINTS,) if joints else ()), *((_SPREAD,) if spread else ()))
-    return section("Trade-off set", [*lines, "", *paragraph(" ".join(legend))])
+    legend = " ".join((_LEGEND, *(column.legend for column in extra)))
+    return section("Trade-off set", [*lines, "", *paragraph(legend)])
 
 
 def gear_words(design: Design, name_by_sku: dict[str, str]) -> str:
@@ -63,7 +99,7 @@ def gear_words(design: Design, name_by_sku: dict[str, str]) -> str:
     )
 
 
-def _row(option: Option, cheapest: Option, *, joints: bool, spread: bool) -> tuple[str, ...]:
+def _row(option: Option, cheapest: Option, extra: Sequence[_Extra]) -> tuple[str, ...]:
     measures, currency = option.measures, option.quote.currency
     more = over_minor(option, cheapest)
     return (
@@ -74,7 +110,6 @@ def _row(option: Option, cheapest: Option, *, joints: bool, spread: bool) -> tup
         str(measures.spare_outputs),
         str(measures.subs_lost_worst),
         str(measures.conversions),
-        *((str(measures.joints),) if joints else ()),
-        *((decimals(measures.bass_spread_db, 2),) if spread else ()),
+        *(column.cell(measures) for column in extra),
         drive_words(option.drives),
     )
