@@ -120,15 +120,19 @@ class ProcessorModel:
             bass = {load.name for load in self._demand.sets if load.bass}
             present = self._v.present.items()
             model.add(total(there for member, there in present if member[0] in bass) >= bounds.subwoofers)
-        if bounds.loops is not None:
-            model.add(self._loops <= bounds.loops)
-        if bounds.margin is not None:
-            model.add(self._margin >= bounds.margin)
+        self._bound_physics(model, bounds)
         if bounds.output_each:
             for flow, n in zip(self._demand.feed_flows, self._v.feed, strict=True):
                 if flow.feed.bass and (flow.unit is not None or flow.mode is not Mode.ALONE):
                     model.add(n == 0)
         return model
+
+    def _bound_physics(self, model: cp_model.CpModel, bounds: Bounds) -> None:
+        """M7 and M8."""
+        if bounds.loops is not None:
+            model.add(self._loops <= bounds.loops)
+        if bounds.margin is not None:
+            model.add(self._margin >= bounds.margin)
 
     def _limit_budget(self) -> None:
         budget = self._demand.brief.limits.budget

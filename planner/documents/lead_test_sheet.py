@@ -10,8 +10,8 @@ from planner.documents.continuity import continuity
 from planner.documents.job import Job
 from planner.documents.letterhead import letterhead
 from planner.documents.typeset import NO_BREAK_SPACE, Data, typeset
+from planner.formulas.speaker_cable import conductor_ohm_per_m
 from planner.output_map import output_map
-from planner.physics.amplifier_channels import conductor_ohm_per_m
 from planner.tables.detail import channel_words
 from planner.wiring.make_up import MakeUp, make_ups
 

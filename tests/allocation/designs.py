@@ -12,7 +12,7 @@ from planner.allocation.solve import Outcome, Verdict
 from planner.demand.counts import Claim, Counts
 
 SCALE = 1000
-CEILINGS: Point = (3, 3, -1, 0, 0)
+CEILINGS: Point = (3, 3, -1, 0, 0, 0, 3)
 
 CLAIMS = st.builds(
     Claim,
@@ -23,6 +23,8 @@ CLAIMS = st.builds(
     lost=st.integers(1, 3),
     conversions=st.integers(0, 3),
     joints=st.integers(0, 3),
+    loops=st.integers(0, 3),
+    margin=st.integers(-1, 3),
 )
 
 
@@ -48,6 +50,8 @@ def within(claim: Claim, bounds: Bounds) -> bool:
         and (bounds.lost is None or claim.lost <= bounds.lost)
         and (bounds.conversions is None or claim.conversions <= bounds.conversions)
         and (bounds.joints is None or (claim.joints or 0) <= bounds.joints)
+        and (bounds.loops is None or (claim.loops or 0) <= bounds.loops)
+        and (bounds.margin is None or (claim.margin or 0) >= bounds.margin)
     )
 
 
@@ -118,5 +122,6 @@ class OneKnown:
 
 def all_bounds() -> st.SearchStrategy[Bounds]:
     """Bounds that some of the designs meet."""
-    point = st.tuples(st.integers(0, 3), st.integers(0, 3), st.integers(-3, -1), st.integers(-3, 0), st.integers(-3, 0))
+    few, more = st.integers(-3, 0), st.integers(0, 3)
+    point = st.tuples(more, more, st.integers(-3, -1), few, few, few, st.integers(-1, 3))
     return st.one_of(st.just(Bounds()), point.map(lambda p: bounds_at(p, 0)))

@@ -37,6 +37,8 @@ def values(claim: Claim, measures: tuple[Measure, ...]) -> tuple[int, ...]:
         Measure.JOINTS: claim.joints or 0,
         Measure.SUBWOOFERS_LOST: claim.lost,
         Measure.CONVERSIONS: claim.conversions,
+        Measure.EARTH_LOOPS: claim.loops or 0,
+        Measure.LEAST_MARGIN: -(claim.margin or 0),
     }
     return tuple(found[measure] for measure in measures)
 

@@ -133,7 +133,7 @@ def test_noise_with_room_to_turn_down_says_by_how_much() -> None:
     """-70 dBu against +2.2 dBu at the sink: 72.2 dB; 17.8 dB of margin."""
     assert noisy(-70.0).sentences() == [
         "R12 concern, M+000 to Sub 1 / IN 1: Noise stands 72.2 dB below full output, 7.8 dB short of the 80 dB that"
-        " keep it below a quiet room. Most of it comes from Proc. Remedy: turn the input level of the device down by"
+        " the brief asks. Most of it comes from Proc. Remedy: turn the input level of the device down by"
         " 7.8 dB; the chain has 17.8 dB to spare."
     ]
 
