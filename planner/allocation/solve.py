@@ -107,6 +107,11 @@ class ProcessorModel:
                 self._build()
                 self._built = True
         model = self._model.clone()
+        self._bound(model, bounds)
+        return model
+
+    def _bound(self, model: cp_model.CpModel, bounds: Bounds) -> None:
+        """Adds what bounds ask for to a model, or to a copy of it."""
         model.add(self._measured.independent >= bounds.independent)
         model.add(self._measured.groups >= bounds.groups)
         model.add(self._measured.spare >= bounds.spare)
@@ -125,7 +130,6 @@ class ProcessorModel:
             for flow, n in zip(self._demand.feed_flows, self._v.feed, strict=True):
                 if flow.feed.bass and (flow.unit is not None or flow.mode is not Mode.ALONE):
                     model.add(n == 0)
-        return model
 
     def _bound_physics(self, model: cp_model.CpModel, bounds: Bounds) -> None:
         """M7 and M8."""
@@ -141,18 +145,7 @@ class ProcessorModel:
             self._model.add(self._subtotal <= self._demand.prices.greatest_subtotal(whole))
 
     def _run(self, model: cp_model.CpModel, seconds: float) -> Outcome:
-        solver = cp_model.CpSolver()
-        solver.parameters.max_time_in_seconds = max(seconds, 0.01)
-        solver.parameters.num_workers = 1
-        solver.parameters.random_seed = 1
-        # Ctrl-C belongs to Python: the solver's own handler, when left on, ends the process with an abort
-        solver.parameters.catch_sigint_signal = False
-        # the linear relaxation proves prices here; for models this small the rest costs more than it saves
-        solver.parameters.linearization_level = 2
-        solver.parameters.cp_model_probing_level = 0
-        solver.parameters.symmetry_level = 0
-        solver.parameters.max_presolve_iterations = 1
-        solver.parameters.use_sat_inprocessing = False
+        solver = solver_of(seconds)
         status = solver.solve(model)
         match status:
             case cp_model.OPTIMAL:
@@ -208,3 +201,20 @@ class ProcessorModel:
             loops=value(self._loops) if self._count_loops else None,
             margin=value(self._margin) if self._weigh_margin else None,
         )
+
+
+def solver_of(seconds: float) -> cp_model.CpSolver:
+    """A solver as these models want it: one worker, a fixed seed, and a limit of time."""
+    solver = cp_model.CpSolver()
+    solver.parameters.max_time_in_seconds = max(seconds, 0.01)
+    solver.parameters.num_workers = 1
+    solver.parameters.random_seed = 1
+    # Ctrl-C belongs to Python: the solver's own handler, when left on, ends the process with an abort
+    solver.parameters.catch_sigint_signal = False
+    # the linear relaxation proves prices here; for models this small the rest costs more than it saves
+    solver.parameters.linearization_level = 2
+    solver.parameters.cp_model_probing_level = 0
+    solver.parameters.symmetry_level = 0
+    solver.parameters.max_presolve_iterations = 1
+    solver.parameters.use_sat_inprocessing = False
+    return solver

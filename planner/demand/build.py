@@ -98,13 +98,15 @@ def brief_channels(brief: Brief) -> frozenset[str]:
     return frozenset(speakers | {s.channel for s in brief.subwoofers if s.most > 0})
 
 
-def build_demand(brief: Brief, catalogue: Catalogue, house: House, kept: Collection[str] = frozenset()) -> Demand:
+def build_demand(
+    brief: Brief, catalogue: Catalogue, house: House, kept: Collection[str] = frozenset(), *, shared: bool = False
+) -> Demand:
     """Everything that the allocation needs, dominated gear and useless flows left out.
 
-    Gear that is `kept` is there even where it is dominated.
+    Gear that is `kept` is there even where it is dominated; `shared` as in `Shelf`.
     """
     prices = PriceList(brief, catalogue, house)
-    shelf = Shelf(brief, catalogue, prices, kept)
+    shelf = Shelf(brief, catalogue, prices, kept, shared=shared)
     limits = brief.limits
     maker = LeadMaker(catalogue, _usable_parts(catalogue, shelf))
     every_set = load_sets(brief, catalogue, shelf, member_positions(brief))

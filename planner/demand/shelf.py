@@ -10,12 +10,20 @@ from planner.costing import PriceList
 class Shelf:
     """The catalogue seen by one buyer: owned gear costs nothing, excluded gear is not there.
 
-    What is `kept` stays in the demand even where other gear does the same for less.
+    What is `kept` stays in the demand even where other gear does the same for less. With `shared`,
+    what is bought serves other designs as well, so that no number has a price of its own.
     """
 
     def __init__(
-        self, brief: Brief, catalogue: Catalogue, prices: PriceList, kept: Collection[str] = frozenset()
+        self,
+        brief: Brief,
+        catalogue: Catalogue,
+        prices: PriceList,
+        kept: Collection[str] = frozenset(),
+        *,
+        shared: bool = False,
     ) -> None:
+        self._shared = shared
         self._excluded = frozenset(brief.excluded)
         self._owned: dict[str, int] = {}
         for entry in brief.owned:
@@ -50,7 +58,8 @@ class Shelf:
     def simple(self, sku: str) -> bool:
         """Whether any number costs exactly that many times one price."""
         offers = self.offers(sku)
-        return self.usable(sku) and not self.owned(sku) and len(offers) == 1 and _unbounded(offers[0][1])
+        sold = len(offers) == 1 and _unbounded(offers[0][1])
+        return sold and self.usable(sku) and not self.owned(sku) and not self._shared
 
     def unit_minor(self, sku: str) -> int:
         """The unit price of a simple sku, or the least unit price of any other."""

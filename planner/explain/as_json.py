@@ -8,7 +8,7 @@ from planner.catalogue.records import Catalogue
 from planner.explain.bands import Band
 from planner.explain.comparison import Comparison
 from planner.explain.explanation import Explanation, WhyNone, WhyOption
-from planner.explain.gear import GearChange, GearLine, names
+from planner.explain.gear import GearChange, GearLine, gear, names
 from planner.explain.least import Answer
 from planner.explain.left_out import LeftOut, LeftOutList
 from planner.explain.mends import Mend
@@ -16,6 +16,7 @@ from planner.explain.moves import Path
 from planner.explain.price_steps import PriceSteps, Staircase, Step
 from planner.explain.robust import Flip, Robust, Span, winner
 from planner.explain.robust_words import advice, flip_sentence, span_sentence
+from planner.explain.rooms import SharedOrder
 from planner.explain.sentences import (
     Names,
     beyond_sentence,
@@ -28,6 +29,8 @@ from planner.explain.sentences import (
     mend_sentence,
     step_sentence,
 )
+from planner.explain.stages import NowAndLater, Plan
+from planner.explain.together_words import order_sentences, stages_sentences
 from planner.explain.why_gear import Alternative, WhyDevice
 from planner.money import minor_digits
 from planner.result_json import Json
@@ -56,6 +59,8 @@ def explanation_tree(found: Explanation, brief: Brief, catalogue: Catalogue) -> 
         "devices": [_device(d, currency, name_by_sku) for d in option.devices] if option else [],
         "left_out": option and _left_out(option.left_out, currency, name_by_sku),
         "robust": option and _robust(option.robust, currency, name_by_sku),
+        "stages": option and option.stages and _stages(option.stages, currency, name_by_sku),
+        "order": option and option.order and _order(option.order, currency, name_by_sku),
         "conflicts": [[r.sentence for r in conflict] for conflict in none.conflicts.sets] if none else [],
         "conflicts_complete": none and none.conflicts.complete,
         "mends": [_mend(m, currency) for m in none.mends] if none else [],
@@ -254,4 +259,66 @@ def _flip(flip: Flip, name_by_sku: Names) -> Json:
         "gear": flip.gear and _change(flip.gear),
         "settled": flip.settled,
         "sentence": flip_sentence(flip, name_by_sku),
+    }
+
+
+def _stages(found: NowAndLater, currency: str, name_by_sku: Names) -> Json:
+    return {
+        "discount_percent": float(found.discount_percent),
+        "ahead": found.ahead and _plan(found.ahead),
+        "by_turns": found.by_turns and _plan(found.by_turns),
+        "all_now": _answer(found.all_now),
+        "more_today_minor": found.more_today_minor,
+        "saved_minor": found.saved_minor,
+        "settled": found.settled,
+        "sentences": list(stages_sentences(found, currency, name_by_sku)),
+    }
+
+
+def _plan(plan: Plan) -> Json:
+    return {
+        "stages": [
+            {
+                "name": stage.name,
+                "years": stage.years,
+                "factor": float(stage.factor),
+                "price_minor": stage.price_minor,
+                "gear": [_line(line) for line in gear(stage.priced.design)],
+            }
+            for stage in plan.stages
+        ],
+        "present_minor": plan.present_minor,
+        "bought_twice": [{**_line(twice.line), "paid_minor": twice.paid_minor} for twice in plan.twice],
+    }
+
+
+def _order(found: SharedOrder, currency: str, name_by_sku: Names) -> Json:
+    return {
+        "settled": found.settled.value,
+        "rooms": [
+            {
+                "name": room.name,
+                "labour_minor": room.labour_minor,
+                "alone": _answer(room.alone),
+                "gear": [_line(line) for line in gear(room.priced.design)],
+            }
+            for room in found.rooms
+        ],
+        "lines": [
+            {
+                "sku": line.sku,
+                "name": name_by_sku[line.sku],
+                "supplier": line.supplier,
+                "count": line.count,
+                "unit_price_minor": line.unit_minor,
+            }
+            for line in found.lines
+        ],
+        "goods_minor": found.goods_minor,
+        "labour_minor": found.labour_minor,
+        "tax_minor": found.tax_minor,
+        "total_minor": found.total_minor,
+        "apart_minor": found.apart_minor,
+        "apart_more_minor": None if found.apart_minor is None else found.apart_minor - found.total_minor,
+        "sentences": list(order_sentences(found, currency, name_by_sku)),
     }

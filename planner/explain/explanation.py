@@ -3,6 +3,7 @@
 import time
 from collections.abc import Sequence
 from dataclasses import dataclass
+from decimal import Decimal
 
 from planner.brief.records import Brief
 from planner.catalogue.records import Catalogue
@@ -11,11 +12,13 @@ from planner.explain.bands import WantedBand, named_bands, usual_bands
 from planner.explain.clock import Clock
 from planner.explain.comparison import MOST, Comparison, comparisons
 from planner.explain.conflicts import Conflicts, conflicts
-from planner.explain.least import LeastPrices
+from planner.explain.least import LeastPrices, Settled
 from planner.explain.left_out import LeftOutList, left_out
 from planner.explain.mends import Mend, mends
 from planner.explain.price_steps import PriceSteps, open_steps, price_steps
 from planner.explain.robust import Robust, robust
+from planner.explain.rooms import SharedOrder, shared_order
+from planner.explain.stages import USUAL_DISCOUNT_PERCENT, NowAndLater, now_and_later
 from planner.explain.why_gear import WhyDevice, all_gear_prices, open_whys, why_gear
 from planner.house import House
 from planner.options import Option, Result, Status
@@ -32,6 +35,8 @@ class WhyOption:
     devices: tuple[WhyDevice, ...]
     left_out: LeftOutList
     robust: Robust
+    stages: NowAndLater | None
+    order: SharedOrder | None
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -54,13 +59,15 @@ class Explanation:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Wishes:
-    """What is to be explained: an option (None: the cheapest), options to compare (none: the shortlist's), and
-    how far prices may move (none: the usual bands).
+    """What is to be explained: an option (None: the cheapest), options to compare (none: the shortlist's), how
+    far prices may move (none: the usual bands), what money later is worth, and other rooms of the same order.
     """
 
     option_id: str | None = None
     compare: tuple[str, ...] = ()
     bands: tuple[WantedBand, ...] = ()
+    discount_percent: Decimal = USUAL_DISCOUNT_PERCENT
+    rooms: tuple[Brief, ...] = ()
 
 
 def explain(
@@ -133,6 +140,8 @@ def _why_option(
             house,
             clock,
         ),
+        stages=now_and_later(brief, catalogue, house, clock, wishes.discount_percent),
+        order=shared_order((brief, *wishes.rooms), catalogue, house, clock) if wishes.rooms else None,
     )
 
 
@@ -157,7 +166,7 @@ def _unsettled(why: WhyOption | WhyNone | None) -> Sequence[str]:
     match why:
         case WhyNone(conflicts=found) if not found.complete:
             return ("There may be other conflicts, and other changes that mend the brief.",)
-        case WhyOption(steps=steps, devices=devices, left_out=out, robust=movement):
+        case WhyOption(steps=steps, devices=devices, left_out=out, robust=movement, stages=stages, order=order):
             lines = []
             if count := open_steps(steps):
                 lines.append(f"Time ran out before {count} of the price steps were settled.")
@@ -167,5 +176,9 @@ def _unsettled(why: WhyOption | WhyNone | None) -> Sequence[str]:
                 lines.append("Time ran out before the devices left out were all placed.")
             if not movement.settled:
                 lines.append("Time ran out before every movement of prices was settled.")
+            if stages is not None and not stages.settled:
+                lines.append("Time ran out before the plan for now and later was settled.")
+            if order is not None and order.settled is Settled.OPEN:
+                lines.append("Time ran out before the order of several rooms was settled.")
             return lines
     return ()

@@ -178,7 +178,8 @@ def client_words(difference: Difference) -> str:
             places = counted(new, "change")
             return f"{places} between balanced and unbalanced lines, where hum can get in, instead of {old}"
         case Figure.SPREAD:
-            return f"bass that differs by {difference.after:.1f} dB from seat to seat instead of {difference.before:.1f} dB"
+            after, before = f"{difference.after:.1f}", f"{difference.before:.1f}"
+            return f"bass that differs by {after} dB from seat to seat instead of {before} dB"
         case _:
             return difference_words(difference)
 

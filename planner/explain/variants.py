@@ -66,6 +66,13 @@ def with_channels(brief: Brief, change: int) -> Variant | None:
     return None if move is None else _made(brief, change, move)
 
 
+def at_layout(brief: Brief, name: str) -> Variant:
+    """The brief with the loudspeaker channels of another layout. Raises WrongUsage if it is unknown."""
+    here, target = _labels(brief), layout(name)
+    move = _towards(here, target)
+    return _made(brief, len(move.added) - len(move.removed), move)
+
+
 @dataclass(frozen=True, kw_only=True, slots=True)
 class _Move:
     """Channels that come, that go, and that get another label, on the way to a layout if any."""

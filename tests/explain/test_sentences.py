@@ -12,24 +12,37 @@ import pytest
 from jsonschema import Draft202012Validator
 
 from planner.explain.as_json import explanation_tree
-from planner.explain.explanation import Explanation, WhyOption, explain
+from planner.explain.explanation import Explanation, WhyOption, Wishes, explain
 from planner.explain.report import explain_report
 from planner.money import from_minor
 from planner.result_json import as_text
+from tests.explain.test_stages import two_sizes
+from tests.oracle.instance import Instance
 from tests.plan.demo import LONG_ENOUGH_S, demo_brief, demo_catalogue, demo_house
 
 SCHEMA = json.loads(files("planner").joinpath("explain", "explanation.schema.json").read_text(encoding="utf-8"))
-NAMES = ("stereo-one-sub", "impossible-balanced-with-rca-subs")
+NAMES = ("stereo-one-sub", "impossible-balanced-with-rca-subs", "stages and rooms")
+
+
+@cache
+def asked(name: str) -> tuple[Instance, Wishes]:
+    """What is explained: a demo brief, or a bench system with a later stage, and another room beside it."""
+    if name == "stages and rooms":
+        found = two_sizes()
+        return found, Wishes(rooms=(replace(found.brief, later=()),))
+    return Instance(name=name, brief=demo_brief(name), catalogue=demo_catalogue(), house=demo_house()), Wishes()
 
 
 @cache
 def explained(name: str) -> Explanation:
-    return explain(demo_brief(name), demo_catalogue(), demo_house(), time_limit_s=LONG_ENOUGH_S)
+    found, wishes = asked(name)
+    return explain(found.brief, found.catalogue, found.house, wishes, time_limit_s=LONG_ENOUGH_S)
 
 
 @cache
 def tree(name: str) -> Any:
-    return json.loads(as_text(explanation_tree(explained(name), demo_brief(name), demo_catalogue())))
+    found, _ = asked(name)
+    return json.loads(as_text(explanation_tree(explained(name), found.brief, found.catalogue)))
 
 
 def nodes(node: Any) -> Iterator[dict[str, Any]]:
@@ -68,7 +81,8 @@ def test_every_amount_in_a_sentence_stands_beside_it(name: str) -> None:
 @pytest.mark.parametrize("name", NAMES)
 def test_every_sentence_is_printed_as_well(name: str) -> None:
     """The printed answer says the same; staircases print their plain steps as rows."""
-    text = " ".join(explain_report(explained(name), demo_brief(name), demo_catalogue()).split())
+    found, _ = asked(name)
+    text = " ".join(explain_report(explained(name), found.brief, found.catalogue).split())
     for node in nodes({key: value for key, value in tree(name).items() if key != "price_steps"}):
         for sentence in sentences(node):
             assert " ".join(sentence.split()) in text, sentence

@@ -9,6 +9,7 @@ from planner.explain.report.conflict import conflict_sections
 from planner.explain.report.devices import device_section, left_out_section
 from planner.explain.report.movement import movement_section
 from planner.explain.report.staircases import step_sections
+from planner.explain.report.together import order_section, stages_section
 from planner.tables.amounts import amount
 from planner.tables.heading import heading, status_lines
 from planner.tables.layout import paragraph, section
@@ -29,6 +30,10 @@ def explain_report(found: Explanation, brief: Brief, catalogue: Catalogue) -> st
             lines.extend(device_section(why.devices, why.option, currency, name_by_sku))
             lines.extend(left_out_section(why.left_out, currency, name_by_sku))
             lines.extend(movement_section(why.robust, currency, name_by_sku))
+            if why.stages is not None:
+                lines.extend(stages_section(why.stages, currency, name_by_sku))
+            if why.order is not None:
+                lines.extend(order_section(why.order, currency, name_by_sku))
     if found.unsettled:
         lines.extend(section("Not settled", [line for text in found.unsettled for line in paragraph(text, "  ", "- ")]))
     return "\n".join(lines) + "\n"
