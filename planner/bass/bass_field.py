@@ -45,7 +45,8 @@ def frequencies(room: Shoebox, low_hz: float, high_hz: float) -> Reals:
 
     In a room that rings very long they are fewer, no more than `MOST_FREQUENCIES`.
     """
-    step_hz = min(_STEP_HZ, room.bandwidth_hz / _STEPS_PER_BANDWIDTH)
+    narrowest_hz = min(map(room.bandwidth_hz, (low_hz, high_hz, *(hertz for hertz, _ in room.reverberation_bands))))
+    step_hz = min(_STEP_HZ, narrowest_hz / _STEPS_PER_BANDWIDTH)
     count = int(np.ceil((high_hz - low_hz) / step_hz - 1e-9)) + 1
     return np.linspace(low_hz, high_hz, min(count, MOST_FREQUENCIES))
 

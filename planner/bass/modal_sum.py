@@ -62,7 +62,7 @@ def still_sum(modes: Modes, seats_m: Reals, sources_m: Reals) -> Reals:
 def _stiffness(room: Shoebox, mode_hz: Reals, frequency_hz: Reals) -> Complexes:
     """ω_n² - ω² + 2j δ ω_n, (frequency, mode)."""
     mode, driven = 2 * np.pi * mode_hz[None, :], 2 * np.pi * frequency_hz[:, None]
-    stiffness: Complexes = mode**2 - driven**2 + 2j * room.decay_per_s * mode
+    stiffness: Complexes = mode**2 - driven**2 + 2j * room.decays_per_s(mode_hz)[None, :] * mode
     return stiffness
 
 

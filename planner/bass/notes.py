@@ -1,6 +1,5 @@
 """What must be said beside every prediction, and what this one took for granted."""
 
-import math
 from collections.abc import Iterator, Sequence
 
 from planner.bass.bass_field import CROSSOVER_HZ, MOST_FREQUENCIES, PRIMARY_WEIGHT
@@ -66,7 +65,7 @@ def _about_room(room: Shoebox, frequency_count: int, low_hz: float, high_hz: flo
             f"Above {room.schroeder_hz:.0f} Hz (Schroeder's limit) the modes of this room overlap,"
             " and its details decide: the prediction is weak there."
         )
-    if room.decay_per_s > _HEAVY_DAMPING * 2 * math.pi * low_hz:
+    if room.bandwidth_hz(low_hz) > 2 * _HEAVY_DAMPING * low_hz:
         yield (
             "The reverberation time is so short that the modal sum, which assumes light damping, is weak"
             " at the low end."

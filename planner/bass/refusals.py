@@ -24,6 +24,7 @@ def shoebox(room: Room) -> Shoebox:
         size_m=(room.length_m, room.width_m, room.height_m),
         speed_m_per_s=speed_of_sound_m_per_s(room.temperature_c),
         reverberation_time_s=room.reverberation_time_s,
+        reverberation_bands=tuple((one.hz, one.time_s) for one in room.reverberation_bands),
     )
 
 

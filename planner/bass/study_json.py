@@ -40,7 +40,9 @@ def study_tree(study: BassStudy, project: Project) -> Json:
         "room": {
             "speed_of_sound_m_per_s": _rounded(room.speed_m_per_s),
             "reverberation_time_s": room.reverberation_time_s,
-            "mode_bandwidth_hz": _rounded(room.bandwidth_hz),
+            "reverberation_bands": [{"hz": hertz, "time_s": seconds} for hertz, seconds in room.reverberation_bands],
+            "mode_bandwidth_low_hz": _rounded(room.bandwidth_hz(study.band.low_hz)),
+            "mode_bandwidth_high_hz": _rounded(room.bandwidth_hz(study.band.high_hz)),
             "schroeder_hz": _rounded(room.schroeder_hz),
         },
         "truncation": {"limit_hz": _rounded(cut.limit_hz), "modes": cut.modes, "change_db": _rounded(cut.change_db)},

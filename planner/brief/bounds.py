@@ -21,6 +21,7 @@ class Bounds:
 
 ROOM = Bounds(1, 100, "m")
 REVERBERATION = Bounds(0.05, 10, "s")
+REVERBERATION_BAND = Bounds(5, 20_000, "Hz")
 TEMPERATURE = Bounds(-30, 60, "°C")
 COORDINATE = Bounds(-1000, 1000, "m")
 RACK_UNITS = Bounds(1, 500)

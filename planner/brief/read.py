@@ -22,6 +22,7 @@ Amounts are exact, in quotes or bare. A whole brief (its gear is invented):
     height_m = 2.55
     reverberation_time_s = 0.35
     temperature_c = 21.0
+    reverberation_bands = [{ hz = 31.5, time_s = 0.6 }, { hz = 63.0, time_s = 0.4 }]  # where known by frequency
 
     [rack]
     position = [5.9, 0.4, 0.5]

@@ -82,15 +82,27 @@ class Project:
     tax_percent: Decimal | None = None
 
 
+@dataclass(frozen=True, slots=True)
+class Reverberation:
+    """The reverberation time at one frequency, such as the middle of a band that was measured."""
+
+    hz: float
+    time_s: float
+
+
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Room:
-    """A rectangular room: length along x, width along y, height along z."""
+    """A rectangular room: length along x, width along y, height along z.
+
+    `reverberation_bands`, lowest first, stand in place of `reverberation_time_s` where there are any.
+    """
 
     length_m: float
     width_m: float
     height_m: float
     reverberation_time_s: float = 0.4
     temperature_c: float = 20.0
+    reverberation_bands: tuple[Reverberation, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

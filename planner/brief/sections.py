@@ -15,6 +15,7 @@ from planner.brief.records import (
     Point,
     Project,
     Rack,
+    Reverberation,
     Room,
     Seat,
 )
@@ -82,9 +83,25 @@ def read_room(table: Table) -> Room:
             "reverberation_time_s", bounds.REVERBERATION, "0.4", _ROOM.reverberation_time_s
         ),
         temperature_c=table.number("temperature_c", bounds.TEMPERATURE, "20.0", _ROOM.temperature_c),
+        reverberation_bands=_reverberation_bands(table),
     )
     table.close()
     return room
+
+
+def _reverberation_bands(table: Table) -> tuple[Reverberation, ...]:
+    """The bands, lowest first, each frequency once."""
+    found: list[Reverberation] = []
+    for band in table.tables("reverberation_bands"):
+        one = Reverberation(
+            hz=band.number("hz", bounds.REVERBERATION_BAND, "63.0"),
+            time_s=band.number("time_s", bounds.REVERBERATION, "0.4"),
+        )
+        if any(one.hz == other.hz for other in found):
+            band.fault("hz", one.hz, "a frequency that no earlier band has", "Write another, or remove one of the two.")
+        band.close()
+        found.append(one)
+    return tuple(sorted(found, key=lambda one: one.hz))
 
 
 def read_rack(table: Table, corner: Point) -> Rack:

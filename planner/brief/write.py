@@ -79,7 +79,15 @@ def _room(room: Room) -> list[str]:
         f"height_m = {_number(room.height_m)}",
         f"reverberation_time_s = {_number(room.reverberation_time_s)}",
         f"temperature_c = {_number(room.temperature_c)}",
+        *_reverberation_bands(room),
     ]
+
+
+def _reverberation_bands(room: Room) -> list[str]:
+    if not room.reverberation_bands:
+        return []
+    bands = (f"    {{ hz = {_number(one.hz)}, time_s = {_number(one.time_s)} }}," for one in room.reverberation_bands)
+    return ["reverberation_bands = [", *bands, "]"]
 
 
 def _rack(rack: Rack) -> list[str]:

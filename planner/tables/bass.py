@@ -12,7 +12,7 @@ from planner.tables.bass_ways import settings_table, ways_table
 from planner.tables.cells import NOT_KNOWN
 from planner.tables.heading import heading
 from planner.tables.layout import Column, grid, paragraph, section
-from planner.words import counted
+from planner.words import counted, listed
 
 SUBWOOFER_HEADINGS = ("No", "Subwoofer", "Model", "Low corner, Hz", "x, m", "y, m", "z, m")
 SUBWOOFER_FIGURES = ("No", *SUBWOOFER_HEADINGS[3:])
@@ -41,11 +41,21 @@ def _basis(study: BassStudy) -> str:
     room, cut = study.room, study.truncation
     return (
         f"Bass at {counted(len(study.seats), 'seat')} from {study.band.low_hz:g} to {study.band.high_hz:g} Hz,"
-        f" {len(study.frequency_hz)} frequencies that count alike. Reverberation time {room.reverberation_time_s:g} s:"
-        f" modes {room.bandwidth_hz:.1f} Hz wide, separate up to {room.schroeder_hz:.0f} Hz. Speed of sound"
+        f" {len(study.frequency_hz)} frequencies that count alike. {_reverberation(study)},"
+        f" separate up to {room.schroeder_hz:.0f} Hz. Speed of sound"
         f" {room.speed_m_per_s:.1f} m/s. {cut.modes} modes up to {cut.limit_hz:.0f} Hz summed, all others as at rest;"
         f" the last step changed the field by {cut.change_db:.3f} dB."
     )
+
+
+def _reverberation(study: BassStudy) -> str:
+    """The reverberation time, and how wide the modes are for it."""
+    room, band = study.room, study.band
+    if not room.reverberation_bands:
+        return f"Reverberation time {room.reverberation_time_s:g} s: modes {room.bandwidth_hz(band.low_hz):.1f} Hz wide"
+    times = listed(tuple(f"{seconds:g} s at {hertz:g} Hz" for hertz, seconds in room.reverberation_bands))
+    low, high = room.bandwidth_hz(band.low_hz), room.bandwidth_hz(band.high_hz)
+    return f"Reverberation time {times}: modes {low:.1f} Hz wide at the low end, {high:.1f} Hz at the high end"
 
 
 def _subwoofers(subwoofers: Sequence[PlacedSubwoofer]) -> list[str]:

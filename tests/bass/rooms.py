@@ -19,6 +19,12 @@ SEATS_M = np.array([(x, y, z) for x, z in ((3.4, 1.1), (4.6, 1.4)) for y in (1.0
 CORNERS_M = np.array([(0.3, 0.3, 0.2), (0.3, 3.8, 0.2), (5.9, 0.3, 0.2), (5.9, 3.8, 0.2)])
 
 
+def decay_per_s(room: Shoebox) -> float:
+    """The decay of a room that has one reverberation time for all."""
+    assert not room.reverberation_bands
+    return float(room.decays_per_s(np.array([50.0]))[0])
+
+
 def points(*places: tuple[float, float, float]) -> Reals:
     """Places as an array, (point, axis)."""
     return np.array(places, dtype=np.float64)
@@ -46,8 +52,8 @@ def field_of(pressure: Complexes, frequency_hz: Reals = BAND_HZ) -> BassField:
     )
 
 
-def random_field(seed: int, subwoofers: int, seats: int) -> BassField:
-    """Subwoofers on the floor and seats anywhere in a room of random size, every other hertz."""
+def random_field(seed: int, subwoofers: int, seats: int, frequency_hz: Reals = BAND_HZ[::2]) -> BassField:
+    """Subwoofers on the floor and seats anywhere in a room of random size, every other hertz unless said."""
     random = np.random.default_rng(seed)
     length, width, height = random.uniform((4.5, 3.5, 2.3), (8.0, 6.0, 3.2))
     room = Shoebox(
@@ -55,7 +61,7 @@ def random_field(seed: int, subwoofers: int, seats: int) -> BassField:
     )
     low = random.uniform(0.0, 1.0, (subwoofers, 3)) * (length, width, 0.3)
     ears = random.uniform(0.3, 0.9, (seats, 3)) * (length, width, 0) + (0, 0, 1.2)
-    return field(room, low, ears, np.arange(20.0, 81.0, 2.0))
+    return field(room, low, ears, frequency_hz)
 
 
 def grouped(field: BassField, grouping: Grouping, control: ControlRange, most_loss_db: float = 3.0) -> Task:

@@ -1,6 +1,7 @@
 """The modal sum against worked values, closed forms, and what any correct one must obey."""
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -52,7 +53,7 @@ def test_one_mode_is_3_db_down_at_the_ends_of_its_bandwidth() -> None:
     """The half-power bandwidth is δ/π. The resonance is not quite symmetrical: a tenth of a decibel."""
     room = Shoebox(size_m=(5.0, 4.0, 2.5), speed_m_per_s=343.2, reverberation_time_s=4.0)
     mode = only(modes_up_to(room, 400.0), (1, 0, 0))
-    half = room.bandwidth_hz / 2
+    half = room.bandwidth_hz(50.0) / 2
     across = mode.frequency_hz + np.array([-half, 0.0, half])
     source, seat = PLACES["corner"]
     levels = level_db(modal_sum(room, mode, across, seat, source))[:, 0, 0]
@@ -139,3 +140,16 @@ def test_two_sources_at_opposite_wall_midpoints_drive_even_modes_twice() -> None
     pair = points((0.0, 2.0, 0.3), (5.0, 2.0, 0.3))
     found = modal_sum(CHECK_ROOM, mode, mode.frequency_hz, points((4.2, 1.1, 1.2)), pair)[0, 0]
     assert found.sum() == pytest.approx(2 * found[0])
+
+
+def test_each_mode_dies_away_as_its_own_frequency_has_it() -> None:
+    """Driven at its own frequency far from others, a mode is 1 / 2δω high: twice the time, twice as high."""
+    duct = Shoebox(size_m=(8.0, 0.4, 0.4), speed_m_per_s=343.2, reverberation_time_s=4.0)
+    first_hz = 343.2 / 16.0
+    banded = replace(duct, reverberation_bands=((first_hz, 4.0), (2 * first_hz, 8.0)))
+    ends = points((0.0, 0.0, 0.0)), points((8.0, 0.0, 0.0))
+    for order, factor in ((1, 1.0), (2, 2.0)):
+        hertz = np.array([order * first_hz])
+        modes = modes_up_to(duct, 3 * first_hz)
+        plain, longer = (np.abs(modal_sum(room, modes, hertz, *ends)).item() for room in (duct, banded))
+        assert longer / plain == pytest.approx(factor, rel=0.01)

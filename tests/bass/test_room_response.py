@@ -10,7 +10,7 @@ from planner.bass.room_response import room_response
 from planner.bass.shoebox import Shoebox
 from tests.bass.finite_difference import Cell, finite_difference_response
 from tests.bass.image_sources import image_response
-from tests.bass.rooms import BAND_HZ, CORNERS_M, ROOM, SEATS_M, level_db, points
+from tests.bass.rooms import BAND_HZ, CORNERS_M, ROOM, SEATS_M, decay_per_s, level_db, points
 
 RINGING = Shoebox(size_m=(5.0, 4.0, 2.5), speed_m_per_s=343.2, reverberation_time_s=0.6)
 
@@ -33,7 +33,7 @@ def test_finite_differences_agree() -> None:
     source: Cell = (1, 1, 1)
     receivers: list[Cell] = [(25, 13, 8), (31, 20, 8), (16, 5, 9), (25, 18, 12)]
     other = finite_difference_response(
-        (40, 32, 20), cell_m, RINGING.speed_m_per_s, RINGING.decay_per_s, BAND_HZ, source, receivers, seconds=0.7
+        (40, 32, 20), cell_m, RINGING.speed_m_per_s, decay_per_s(RINGING), BAND_HZ, source, receivers, seconds=0.7
     )
     seats, sources = (np.array(receivers) + 0.5) * cell_m, (np.array([source]) + 0.5) * cell_m
     found = room_response(RINGING, BAND_HZ, seats, sources).pressure[:, :, 0]
@@ -47,7 +47,7 @@ def test_finite_differences_agree() -> None:
 def test_image_sources_agree(source: tuple[float, float, float], seat: tuple[float, float, float]) -> None:
     """Within 0.25 dB rms. The image sum has (δ + jω)² where the modal sum has 2jδω_n - ω²."""
     other = image_response(
-        RINGING.size_m, RINGING.speed_m_per_s, RINGING.decay_per_s, BAND_HZ, np.array(source), np.array(seat)
+        RINGING.size_m, RINGING.speed_m_per_s, decay_per_s(RINGING), BAND_HZ, np.array(source), np.array(seat)
     )
     found = room_response(RINGING, BAND_HZ, points(seat), points(source)).pressure[:, 0, 0]
     assert np.sqrt((level_errors_db(found, other) ** 2).mean()) < 0.25
@@ -57,7 +57,7 @@ def test_the_two_models_of_damping_meet_as_it_vanishes() -> None:
     def error(time_s: float) -> float:
         room = Shoebox(size_m=(5.0, 4.0, 2.5), speed_m_per_s=343.2, reverberation_time_s=time_s)
         source, seat = np.array((0.3, 0.4, 0.2)), np.array((3.2, 1.7, 1.1))
-        other = image_response(room.size_m, room.speed_m_per_s, room.decay_per_s, BAND_HZ, source, seat)
+        other = image_response(room.size_m, room.speed_m_per_s, decay_per_s(room), BAND_HZ, source, seat)
         found = room_response(room, BAND_HZ, seat[None], source[None]).pressure[:, 0, 0]
         return float(np.sqrt((np.abs(found - other) ** 2).sum() / (np.abs(other) ** 2).sum()))
 

@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.benchmarks import bass
 from tests.benchmarks.__main__ import HEADING, main
 
 
@@ -26,3 +27,12 @@ def test_a_size_that_is_not_there_is_refused(capsys: pytest.CaptureFixture[str])
     with pytest.raises(SystemExit):
         main(["--sizes", "S,XL"])
     assert "no such size: XL; there are S, M" in capsys.readouterr().err
+
+
+def test_the_bass_is_measured_beside_the_loop_and_the_library(tmp_path: Path) -> None:
+    path = tmp_path / "bass.json"
+    assert bass.main(["--responses-only", "--json", str(path)]) == 0
+    tree = json.loads(path.read_text(encoding="utf-8"))
+    assert tree["over_loop"] == pytest.approx(tree["responses_per_second"] / tree["loop_per_second"])
+    assert tree["over_library"] == pytest.approx(tree["responses_per_second"] / tree["library_per_second"])
+    assert tree["demo_study_seconds"] is None

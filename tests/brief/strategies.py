@@ -18,6 +18,7 @@ from planner.brief.bounds import (
     PERCENT,
     RACK_UNITS,
     REVERBERATION,
+    REVERBERATION_BAND,
     ROOM,
     ROUTE_ALLOWANCE,
     SLACK,
@@ -40,6 +41,7 @@ from planner.brief.records import (
     Point,
     Project,
     Rack,
+    Reverberation,
     Room,
     Seat,
     SubwooferSet,
@@ -91,6 +93,9 @@ ROOMS = st.builds(
     height_m=numbers(ROOM),
     reverberation_time_s=numbers(REVERBERATION),
     temperature_c=numbers(TEMPERATURE),
+    reverberation_bands=st.dictionaries(numbers(REVERBERATION_BAND), numbers(REVERBERATION), max_size=3).map(
+        lambda bands: tuple(Reverberation(hz, bands[hz]) for hz in sorted(bands))
+    ),
 )
 LIMITS = st.integers(0, 999).flatmap(
     lambda ceiling: st.builds(

@@ -147,13 +147,13 @@ ONE_FAULT = [
         "width_m = 4.0",
         "width_m = 4.0\ntemperatur_c = 21",
         "room.temperatur_c: found an unknown key; expected one of length_m, width_m, height_m, reverberation_time_s, "
-        "temperature_c. Did you mean temperature_c?",
+        "temperature_c, reverberation_bands. Did you mean temperature_c?",
     ),
     (
         "width_m = 4.0",
         'width_m = 4.0\n"a\\nb" = 21',
         'room."a\\nb": found an unknown key; expected one of length_m, width_m, height_m, reverberation_time_s, '
-        "temperature_c. Remove it; the brief has no such entry.",
+        "temperature_c, reverberation_bands. Remove it; the brief has no such entry.",
     ),
     (
         "[room]\nlength_m = 5\nwidth_m = 4.0\nheight_m = 2.5\n",

@@ -32,6 +32,7 @@ LABELS: Mapping[str, str] = {
     "room.width_m": "Width, m",
     "room.height_m": "Height, m",
     "room.reverberation_time_s": "Reverberation time, s",
+    "room.reverberation_bands": "Reverberation time by frequency",
     "room.temperature_c": "Temperature, °C",
     "seats.name": "Seat",
     "seats.position": "x, y, z",

@@ -2,7 +2,7 @@
 
 import streamlit as st
 
-from planner.brief.records import Point, Rack, Room, Seat
+from planner.brief.records import Point, Rack, Reverberation, Room, Seat
 from ui.widgets.keys import Keys
 from ui.widgets.labels import LABELS
 from ui.widgets.numbers import number, optional_whole
@@ -26,6 +26,12 @@ _SEATS = (
         help="The layout and the level wanted are reckoned from the primary seats.",
         width=80,
     ),
+)
+
+
+_BANDS = (
+    Column(name="hz", heading="Frequency, Hz", cell=Cell.NUMBER, help="The middle of the band.", width=120),
+    Column(name="time_s", heading="Reverberation time, s", cell=Cell.NUMBER, width=160),
 )
 
 
@@ -54,13 +60,27 @@ def room(seed: Room, keys: Keys) -> Room:
         temperature_c = number(
             LABELS["room.temperature_c"], seed.temperature_c, key=keys("room_temperature_c"), step=1.0
         )
+    with st.expander(LABELS["room.reverberation_bands"], expanded=bool(seed.reverberation_bands)):
+        bands = _reverberation_bands(seed, keys)
     return Room(
         length_m=length_m,
         width_m=width_m,
         height_m=height_m,
         reverberation_time_s=reverberation_time_s,
         temperature_c=temperature_c,
+        reverberation_bands=bands,
     )
+
+
+def _reverberation_bands(seed: Room, keys: Keys) -> tuple[Reverberation, ...]:
+    rows = edit_rows(
+        _BANDS,
+        ({"hz": one.hz, "time_s": one.time_s} for one in seed.reverberation_bands),
+        key=keys("reverberation_bands"),
+        label="Reverberation bands",
+    )
+    st.caption("Where it is known by frequency, as measured. Without any row the one time above holds for all.")
+    return tuple(Reverberation(row.number("hz"), row.number("time_s")) for row in rows)
 
 
 def seats(seed: tuple[Seat, ...], keys: Keys) -> tuple[Seat, ...]:
