@@ -14,6 +14,7 @@ ELLIPSIS = "…"
 _ROOM = 1.05
 _BOLD = 1.07
 _WIDE_EM, _OTHER_EM = 1.0, 0.7
+_DUST = 1e-6  # a box made as wide as its text must take it, whatever binary fractions add up to
 
 # Thousandths of an em, from blank (U+0020) to tilde (U+007E).
 _HELVETICA = (
@@ -41,6 +42,7 @@ def shortened(text: str, size: float, width: float, *, bold: bool = False) -> st
     >>> shortened("Left", 10.0, 100.0), shortened("A name that goes on and on", 10.0, 60.0)
     ('Left', 'A name th…')
     """
+    width += _DUST
     if text_width(text, size, bold=bold) <= width:
         return text
     kept = text

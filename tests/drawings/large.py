@@ -1,5 +1,6 @@
 """Large systems to draw: 40 devices, long names, accents; every one of them invented."""
 
+import random
 from dataclasses import replace
 
 from planner.catalogue.records import CableKind, Catalogue, PortRole
@@ -98,6 +99,35 @@ def crossed_over() -> Design:
             entry, terminals = f"Amp {amp + 1}/IN/{channel + 1}", f"Amp {amp + 1}/OUT/{channel + 1}"
             drawing.link(_LABELS[number], f"Processor/ASSIGNABLE OUTPUT NUMBER/{at + 1}", entry, _XLR, way + 1)
             drawing.link(_LABELS[number], terminals, f"{_name(number)}/{port}", _SPEAKER, way + 1)
+    return drawing.design()
+
+
+def tangled(seed: int) -> Design:
+    """40 devices, wired at random: who is driven by what, on which channel, is drawn by lot."""
+    rng = random.Random(seed)
+    drawing = _Large()
+    for number in range(1, 4):
+        drawing.unit(UnitKind.AMPLIFIER, f"Amp {number}", "A")
+        drawing.unit(UnitKind.DSP, f"DSP {number}", "D")
+    outputs = [f"Processor/ASSIGNABLE OUTPUT NUMBER/{n}" for n in range(1, 33)]
+    channels = [(amp, n) for amp in range(1, 4) for n in range(1, 9)]
+    rng.shuffle(outputs)
+    rng.shuffle(channels)
+    fed = [f"DSP {unit}/OUT/{n}" for unit in range(1, 4) for n in range(1, 9)]
+    rng.shuffle(fed)
+    for unit in range(1, 4):
+        drawing.link("M+000", outputs.pop(), f"DSP {unit}/IN/{rng.randint(1, 8)}", _XLR)
+    for number in range(34):
+        label = _LABELS[number % len(_LABELS)]
+        source = (fed if fed and rng.random() < 0.5 else outputs).pop()
+        if channels and rng.random() < 0.7:
+            amp, channel = channels.pop()
+            drawing.load(number, "L")
+            drawing.link(label, source, f"Amp {amp}/IN/{channel}", _XLR)
+            drawing.link(label, f"Amp {amp}/OUT/{channel}", f"{_name(number)}/IN/1", _SPEAKER)
+        else:
+            drawing.load(number, "T")
+            drawing.link(label, source, f"{_name(number)}/IN XLR/1", _XLR)
     return drawing.design()
 
 

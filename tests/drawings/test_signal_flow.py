@@ -24,6 +24,7 @@ X_HEIGHT_EM = 0.52  # Helvetica, Adobe Core 14 font metrics: 523 thousandths
 _HAND_MADE: dict[str, tuple[Design, Catalogue]] = {
     **{drawn.__name__: (drawn()[0], CATALOGUE) for drawn in ALL},
     **{make.__name__: (make(), large.SHOP) for make in (large.forty_devices, large.no_subwoofer, large.crossed_over)},
+    **{f"tangled:{seed}": (large.tangled(seed), large.SHOP) for seed in range(3)},
 }
 _DEMO = [f"{name}:{which}" for name in NAMES if not name.startswith("impossible") for which in ("first", "last")]
 EVERY = (*_HAND_MADE, *_DEMO)
@@ -162,6 +163,15 @@ def test_ten_devices_are_legible_on_a_phone(name: str) -> None:
 
 def words_of(found: Picture) -> Iterator[str]:
     return (area.name for area in found.texts)
+
+
+@pytest.mark.parametrize("name", ["tangled:0", "forty_devices", "sixteen-outputs-one-short:first"])
+def test_channels_and_names_of_devices_are_never_cut(name: str) -> None:
+    words = " ".join(words_of(picture(name)))
+    assert all(unit.id in words for unit in drawn(name)[0].units)
+    assert not [
+        area.name for area in picture(name).texts if area.name.startswith(("M", "U", "B-", "B+")) and "…" in area.name
+    ]
 
 
 def test_long_names_are_cut_with_their_number_kept() -> None:
