@@ -52,7 +52,7 @@ def _assumptions(job: Job) -> Iterator[str]:
     owned = [unit for unit in job.option.design.purchases if unit.supplier == "owned"]
     if owned:
         names = {item.sku: item.name for item in job.catalogue.items()}
-        yield f"What you have already is in working order: {listed(tuple(names[each.sku] for each in owned))}."
+        yield f"What you have already is in working order: {'; '.join(names[each.sku] for each in owned)}."
     yield from _of_prices(job)
     if job.result.status is Status.PROVEN:
         yield "For what it offers, each option is the least expensive that the articles on our list allow."

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from datetime import timedelta
 
+from planner.channels import CHANNELS
 from planner.documents.assumptions import assumptions, open_points
 from planner.documents.cautions import PREVAIL, Caution, cautions
 from planner.documents.client_price import price
@@ -12,6 +13,7 @@ from planner.documents.job import Job
 from planner.documents.letterhead import letterhead
 from planner.documents.pictures import plan_picture
 from planner.documents.typeset import NO_BREAK_SPACE, Data, typeset
+from planner.output_map import output_map
 from planner.tables.amounts import amount, figure
 from planner.tables.trade_off import gear_words
 from planner.words import counted, listed, subwoofer_count
@@ -37,6 +39,7 @@ def proposal_data(job: Job) -> Data:
         "tax": f"{job.house.tax_name} at {job.tax_percent.normalize():f} %",
         "columns": [_column(column, compared, job) for column in compared],
         "facts": _facts(compared),
+        "channels": _channels(job),
         "price": price(job),
         "assumptions": assumptions(job),
         "open_points": open_points(job),
@@ -44,6 +47,13 @@ def proposal_data(job: Job) -> Data:
         "cautions": cautions(Caution.MAINS, Caution.OVERHEAD, Caution.HEARING),
         "prevail": PREVAIL,
     }
+
+
+def _channels(job: Job) -> list[Data]:
+    """The labels that stand on the plan, in plain words."""
+    words_by_label = {channel.label: channel.words for channel in CHANNELS}
+    carried = dict.fromkeys(line.channel for line in output_map(job.option.design))
+    return [{"label": label, "words": words_by_label.get(label, "")} for label in carried]
 
 
 def _opening(job: Job, compared: tuple[Column, ...], chosen: Column) -> Iterator[str]:
