@@ -1,5 +1,7 @@
 """The wiring paper: signal flow on a sheet of A3, the room, output map, lead schedule, labels to print."""
 
+from xml.etree import ElementTree
+
 from planner.design import LeadMethod
 from planner.documents.cautions import PREVAIL, Caution, cautions
 from planner.documents.job import Job
@@ -12,10 +14,23 @@ from planner.wiring.labels import lead_labels, lead_marks
 from planner.words import lead_words
 
 
+FLOW_MM = (388, 246)
+"""What a sheet of A3 on its side has for the diagram, across and down, millimetres; about the same upright."""
+
+
 def wiring_paper(job: Job) -> bytes:
     """The PDF."""
     pictures = {"flow": flow_picture(job), "plan": plan_picture(job), "section": section_picture(job)}
-    return typeset("wiring", wiring_data(job), job.brief.project.dated, pictures)
+    data = {**wiring_data(job), "upright": _is_larger_upright(pictures["flow"])}
+    return typeset("wiring", data, job.brief.project.dated, pictures)
+
+
+def _is_larger_upright(svg: str) -> bool:
+    """Whether a picture is larger on an upright sheet than on one that lies on its side."""
+    size = ElementTree.fromstring(svg).attrib
+    width, height = float(size["width"]), float(size["height"])
+    lying, upright = ((across / width, down / height) for across, down in (FLOW_MM, FLOW_MM[::-1]))
+    return min(upright) > min(lying)
 
 
 def wiring_data(job: Job) -> Data:

@@ -4,6 +4,7 @@ import io
 import zipfile
 from collections.abc import Iterator
 from dataclasses import replace
+from datetime import date
 from decimal import Decimal
 from pathlib import Path
 
@@ -14,12 +15,13 @@ from openpyxl.worksheet.worksheet import Worksheet
 from planner.costing import PriceList
 from planner.documents.job import Job
 from planner.documents.workbook.book import workbook
-from planner.house import Rounding
+from planner.house import Rate, Rounding
 from planner.money import from_minor
 from tests.documents.jobs import LARGE, QUICK, SMALL, demo_job, quoted_in
 from tests.documents.recalculated import Cells, recalculated
 from tests.plan.demo import demo_house
 
+DAY = date(2026, 11, 2)
 BILL, LABOUR, TERMS = "Bill of materials", "Labour", "Terms"
 TOTALS = ("Gear and leads", "Labour", "Subtotal", "VAT")
 
@@ -56,6 +58,11 @@ def quoted(job: Job) -> tuple[Decimal, ...]:
 CASES = {
     "pounds, margin, half up": demo_job(SMALL),
     "yen, no minor unit, half even": quoted_in(SMALL, "JPY", replace(demo_house(), rounding=Rounding.HALF_EVEN)),
+    "dinars, three places": quoted_in(
+        SMALL,
+        "KWD",
+        replace(demo_house(), rates={**demo_house().rates, "KWD": Rate(per_house_unit=Decimal("0.3341"), dated=DAY)}),
+    ),
     "dollars on a mark-up": quoted_in(
         SMALL, "USD", replace(demo_house(), margin_percent=None, markup_percent=Decimal("42.5"))
     ),

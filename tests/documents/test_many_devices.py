@@ -1,0 +1,68 @@
+"""Papers of a system of forty devices, and of one with names as long as they may be."""
+
+from dataclasses import replace
+
+import pytest
+
+from planner.design import Connection, Design, Jack, Unit
+from planner.documents.job import Job
+from planner.documents.lead_test_sheet import lead_test_sheet
+from planner.documents.make_up_sheet import make_up_sheet
+from planner.documents.proposal import proposal
+from planner.documents.wiring_paper import wiring_paper
+from planner.wiring.labels import lead_marks
+from tests.documents.jobs import LARGE, SMALL, demo_job
+from tests.documents.pages import text_of
+
+
+def doubled(design: Design) -> Design:
+    """The design and its twin side by side: twice as many devices, jacks and leads."""
+
+    def twin(name: str) -> str:
+        return f"{name}b"
+
+    def jack(one: Jack) -> Jack:
+        return replace(one, unit=twin(one.unit))
+
+    def unit(one: Unit) -> Unit:
+        return replace(one, id=twin(one.id), host=twin(one.host) if one.host else None)
+
+    def connection(one: Connection) -> Connection:
+        return replace(one, source=jack(one.source), sink=jack(one.sink))
+
+    return replace(
+        design,
+        units=(*design.units, *map(unit, design.units)),
+        connections=(*design.connections, *map(connection, design.connections)),
+        routes=(*design.routes, *(replace(one, source=jack(one.source), sink=jack(one.sink)) for one in design.routes)),
+    )
+
+
+def forty() -> Job:
+    job = demo_job(LARGE, "4")
+    design = doubled(doubled(job.option.design))
+    assert len(design.units) >= 40
+    return replace(job, option=replace(job.option, design=design))
+
+
+@pytest.mark.parametrize("paper", [wiring_paper, make_up_sheet, lead_test_sheet])
+def test_every_lead_of_forty_devices_is_there(paper: object) -> None:
+    job = forty()
+    assert callable(paper)
+    text = text_of(paper(job))
+    marks = lead_marks(job.option.design)
+    assert len(marks) >= 40
+    for mark in marks.values():
+        assert mark in text
+
+
+def test_names_as_long_as_they_may_be_run_over_several_lines_and_stay_whole() -> None:
+    job = demo_job(SMALL)
+    name = "Wohnzimmerlautsprecheranlage " * 6
+    catalogue = replace(
+        job.catalogue,
+        loudspeakers=tuple(replace(one, name=name.strip()) for one in job.catalogue.loudspeakers),
+    )
+    long = replace(job, catalogue=catalogue)
+    for paper in (proposal, wiring_paper):
+        assert name.strip() in text_of(paper(long))
