@@ -7,11 +7,12 @@ import streamlit as st
 
 from ui.answers import Question, Refused, bug_report, question
 from ui.gear import read_gear
-from ui.screens import bass, begin, brief, gear, option, options, projects
+from ui.screens import bass, begin, brief, client, gear, option, options, projects
 from ui.session import SCREEN_KEY, Screen, Session, current
 from ui.widgets.faults import our_bug
 from ui.widgets.headline import headline
 from ui.widgets.keeping import keeping
+from ui.widgets.progress import search_line
 
 _ICON = Path(__file__).with_name("icon.svg")
 
@@ -45,6 +46,9 @@ def _draw() -> None:
     """
     st.html(_STYLE)
     session = current(begin.first_brief)
+    if session.client_view:
+        _draw_for_client(session)
+        return
     top = st.container()
     tabs = dict(zip(Screen, st.tabs([*Screen], key=SCREEN_KEY, on_change="rerun", bind="query-params"), strict=True))
     with tabs[Screen.GEAR]:
@@ -74,6 +78,15 @@ def _draw() -> None:
                 render(session, asked)
     if session.search is not None and session.search.soon_over():
         st.rerun()
+
+
+def _draw_for_client(session: Session) -> None:
+    """The one screen that a client may see, and nothing beside it."""
+    asked = question(session.draft, read_gear(session.source))
+    session.attend(asked)
+    client.render(session)
+    if session.search is not None:
+        search_line(session)
 
 
 if __name__ == "__main__":

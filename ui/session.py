@@ -15,7 +15,7 @@ from ui.search import VERDICTS, Search
 
 _USUAL_LIMIT_S = 60
 _SESSION = "session"
-_PROJECT = "project"
+_PROJECT, _PINNED, _VIEW, _CLIENT = "project", "pinned", "view", "client"
 SCREEN_KEY = "screen"
 
 
@@ -47,7 +47,8 @@ class Session:
     inputs were last filled with, `revision` how often that was done, and `draft` what the
     inputs hold now. `sought` is a project that the address named and that is not here, `price_note` says which list was
     taken last. `opened` is the token of the last file opened. `shown` is the last good answer, `search` the one at
-    work, and `halted` the key of the question whose search the user stopped.
+    work, and `halted` the key of the question whose search the user stopped. `pinned` are
+    options to compare, of the answer with the key `pinned_of`.
     """
 
     began_as: Work
@@ -66,6 +67,9 @@ class Session:
     time_limit_s: int = _USUAL_LIMIT_S
     shown: Answered | None = None
     option_id: str | None = None
+    pinned: tuple[str, ...] = ()
+    pinned_of: str = ""
+    client_view: bool = False
 
     @property
     def work(self) -> Work:
@@ -117,6 +121,17 @@ class Session:
         if work is not None:
             self.take(work)
 
+    def pin(self, option_ids: tuple[str, ...]) -> None:
+        """Puts these options aside to be compared; the address keeps them."""
+        self.pinned = option_ids
+        _set_address(_PINNED, "-".join(option_ids))
+
+    def show_client(self, shown: bool) -> None:
+        """Turns the screen to the client, or back; the inputs that are hidden meanwhile are filled anew."""
+        self.client_view = shown
+        _set_address(_VIEW, _CLIENT if shown else "")
+        self.take(self.work)
+
     def attend(self, asked: Question | Refused) -> None:
         """Takes up an answer that has come, and has a search running for what is asked now, if it needs one.
 
@@ -130,8 +145,16 @@ class Session:
         verdict = self.verdict(asked)
         if isinstance(verdict, Answered):
             self.shown = verdict
+            self._unpin_unless(verdict)
         if isinstance(asked, Question) and verdict is None and self.search is None and self.halted != key:
             self.search = Search(asked, time_limit_s=self.time_limit_s)
+
+    def _unpin_unless(self, answer: Answered) -> None:
+        """Names of options mean nothing in another answer."""
+        key, ids = answer.question.key, {option.id for option in answer.result.options}
+        if self.pinned and (self.pinned_of not in ("", key) or not ids.issuperset(self.pinned)):
+            self.pin(())
+        self.pinned_of = key
 
     def halt(self) -> None:
         """Stops the search at the user's wish."""
@@ -164,6 +187,8 @@ def current(first: Callable[[], tuple[Brief, str]]) -> Session:
         st.session_state[_SESSION] = Session(
             began_as=work, filled=brief, draft=brief, origin=origin, keeping=keeping, source=work.gear
         )
+        st.session_state[_SESSION].pinned = tuple(filter(None, st.query_params.get(_PINNED, "").split("-")))
+        st.session_state[_SESSION].client_view = st.query_params.get(_VIEW) == _CLIENT
     session = st.session_state[_SESSION]
     assert isinstance(session, Session)
     kept = session.keeping.kept
@@ -181,7 +206,12 @@ def go_to(screen: Screen) -> None:
 def _name_project(session: Session) -> None:
     """Has the address name the project, so that a page loaded anew goes on with it."""
     kept = session.keeping.kept
-    if kept is None:
-        st.query_params.pop(_PROJECT, None)
-    elif st.query_params.get(_PROJECT) != kept.project:
-        st.query_params[_PROJECT] = kept.project
+    _set_address(_PROJECT, "" if kept is None else kept.project)
+
+
+def _set_address(key: str, value: str) -> None:
+    """Sets one part of the address, or leaves it out where it is empty."""
+    if not value:
+        st.query_params.pop(key, None)
+    elif st.query_params.get(key) != value:
+        st.query_params[key] = value

@@ -8,7 +8,9 @@ from ui.answers import Answered, Broken, Question, Refused, Verdict
 from ui.session import Session
 from ui.widgets.faults import brief_faults, our_bug
 from ui.widgets.option_set import option_set, price_chart
+from ui.widgets.pins import pins
 from ui.widgets.shortlist import shortlist
+from ui.widgets.side_by_side import client_words, designer_figures
 from ui.widgets.status import conflict, status
 
 _LEAST_S, _MOST_S = 1, 3600
@@ -59,9 +61,43 @@ def _answer(session: Session, shown: Answered, *, old: bool) -> None:
         conflict(result)
     if not result.options:
         return
-    shortlist(session, result)
-    option_set(session, result, shown.question.gear.catalogue)
-    price_chart(result)
+    cards, whole, compared, chart = st.tabs(["Shortlist", "Whole set", "Compare", "Price chart"], key="of_options")
+    with cards:
+        shortlist(session, result)
+    with whole:
+        option_set(session, result, shown.question.gear.catalogue)
+        _save(shown)
+    with compared:
+        _compare(session, shown)
+    with chart:
+        price_chart(result)
+
+
+def _compare(session: Session, shown: Answered) -> None:
+    """The options pinned, side by side."""
+    left, right = st.columns([4, 1], vertical_alignment="bottom")
+    with left:
+        pins(session, shown.result)
+    with right:
+        st.button(
+            "Show the client",
+            key="client_view",
+            icon=":material/co_present:",
+            on_click=session.show_client,
+            args=(True,),
+            width="stretch",
+            help="A screen of its own, with nothing of cost price or margin.",
+        )
+    options = [option for option in shown.result.options if option.id in session.pinned]
+    if len(options) < 2:
+        st.markdown("Choose two to four options here, or pin them on the shortlist, to see them side by side.")
+        return
+    client_words(options)
+    designer_figures(options, shown.question.gear.catalogue)
+
+
+def _save(shown: Answered) -> None:
+    result = shown.result
     st.download_button(
         "Save the whole answer as JSON",
         lambda: as_text(result_tree(result, shown.question.brief, shown.question.gear.catalogue)),  # when asked for

@@ -18,7 +18,6 @@ from ui.session import Session
 
 def option_set(session: Session, result: Result, catalogue: Catalogue) -> None:
     """Every option as a row; a row that is selected becomes the one of the last screen."""
-    st.markdown("##### The whole set", anchors=False)
     st.caption("Click a heading to sort, or the box before a row to choose that option for the next screen.")
     names = {item.sku: item.name for item in catalogue.items()}
     frame = pd.DataFrame([_row(option, result.options[0], names) for option in result.options])
@@ -59,7 +58,6 @@ def option_set(session: Session, result: Result, catalogue: Catalogue) -> None:
 
 def price_chart(result: Result) -> None:
     """Price against a figure of the user's choice."""
-    st.markdown("##### Price against a measure", anchors=False)
     measures = [option.measures for option in result.options]
     known = [words for words, figure in FIGURE_BY_WORDS.items() if any(figure(one) is not None for one in measures)]
     words = st.segmented_control(

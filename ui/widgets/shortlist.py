@@ -7,13 +7,13 @@ from planner.tables.amounts import amount, difference, over_minor
 from planner.words import QUESTION_WORDS, buys_words, drive_words, offers_words
 from ui.markup import capital, literal
 from ui.session import Screen, Session, go_to
+from ui.widgets.pins import pin_button
 
 _IN_A_ROW = 3
 
 
 def shortlist(session: Session, result: Result) -> None:
     """Every question of the shortlist as a card."""
-    st.markdown("##### Shortlist", anchors=False)
     option_by_id = {option.id: option for option in result.options}
     for begin in range(0, len(result.shortlist), _IN_A_ROW):
         answers = result.shortlist[begin : begin + _IN_A_ROW]
@@ -42,6 +42,7 @@ def _card(session: Session, answer: Answer, option: Option, cheapest: Option) ->
         args=(session, option.id),
         width="stretch",
     )
+    pin_button(session, option.id, f"pin_{answer.question.value}")
 
 
 def _open(session: Session, option_id: str) -> None:
