@@ -8,6 +8,7 @@ import streamlit as st
 
 from planner.brief.records import Brief
 from planner.errors import Fault
+from planner.lengths import LengthStyle
 from planner.projects import Demo, GearSource, ProjectStore, Work, projects_folder
 from ui.answers import Answered, Question, Refused, Verdict
 from ui.keeping import Keeping
@@ -15,7 +16,7 @@ from ui.search import VERDICTS, Search
 
 _USUAL_LIMIT_S = 60
 _SESSION = "session"
-_PROJECT, _PINNED, _VIEW, _CLIENT = "project", "pinned", "view", "client"
+_PROJECT, _PINNED, _LENGTHS, _VIEW, _CLIENT = "project", "pinned", "lengths", "view", "client"
 SCREEN_KEY = "screen"
 
 
@@ -70,6 +71,7 @@ class Session:
     pinned: tuple[str, ...] = ()
     pinned_of: str = ""
     client_view: bool = False
+    lengths: LengthStyle = LengthStyle.METRES
 
     @property
     def work(self) -> Work:
@@ -132,6 +134,12 @@ class Session:
         _set_address(_VIEW, _CLIENT if shown else "")
         self.take(self.work)
 
+    def measure_in(self, style: LengthStyle) -> None:
+        """Has lengths typed in this way from now on; the address keeps it."""
+        self.lengths = style
+        _set_address(_LENGTHS, "feet" if style is LengthStyle.FEET else "")
+        self.take(self.work)
+
     def attend(self, asked: Question | Refused) -> None:
         """Takes up an answer that has come, and has a search running for what is asked now, if it needs one.
 
@@ -188,6 +196,8 @@ def current(first: Callable[[], tuple[Brief, str]]) -> Session:
             began_as=work, filled=brief, draft=brief, origin=origin, keeping=keeping, source=work.gear
         )
         st.session_state[_SESSION].pinned = tuple(filter(None, st.query_params.get(_PINNED, "").split("-")))
+        if st.query_params.get(_LENGTHS):
+            st.session_state[_SESSION].lengths = LengthStyle.FEET
         st.session_state[_SESSION].client_view = st.query_params.get(_VIEW) == _CLIENT
     session = st.session_state[_SESSION]
     assert isinstance(session, Session)

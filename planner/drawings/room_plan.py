@@ -6,7 +6,7 @@ from planner.brief.records import Brief, Point
 from planner.design import Design
 from planner.drawings.legend import wrapped
 from planner.drawings.room_symbols import symbol_legend
-from planner.drawings.room_things import Thing, ThingKind, cable_ways, things
+from planner.drawings.room_things import Thing, ThingKind, brief_things, cable_ways, things
 from planner.drawings.room_view import Label, Scene, room_view
 from planner.drawings.svg import Canvas
 from planner.placement import listener
@@ -18,6 +18,8 @@ _PLAN_NOTE = (
     " Cable ways run along the axes of the room and are an estimate, not a survey."
 )
 
+_BRIEF_NOTE = "The front wall is at the top. Figures are metres from the front wall, from the left wall and the floor."
+
 _OVERHEAD_NOTE = (
     "What hangs overhead needs a rated fixing and a second, independent one, into structure, by a competent person;"
     " local codes prevail."
@@ -27,18 +29,8 @@ _SECTION_NOTE = "The front wall is to the left. Heights are metres from the floo
 
 def room_plan(design: Design, brief: Brief, heading: str, detail: str = "") -> str:
     """The room from above as SVG: loudspeakers, subwoofers, seats, rack and cable ways of a valid design."""
-    found = things(design, brief)
-    scene = Scene(
-        across_m=brief.room.width_m,
-        down_m=brief.room.length_m,
-        seen=lambda point: (point.y_m, point.x_m),
-        across_words="width",
-        down_words="length",
-        labels=[Label(thing, thing.name, ", ".join(thing.marks), _place(thing.position)) for thing in found],
-        ways=[way.points for way in cable_ways(design, brief)],
-        listener=listener(brief.seats),
-    )
-    return _drawn(scene, found, heading, detail, _PLAN_NOTE)
+    ways = [way.points for way in cable_ways(design, brief)]
+    return _plan(things(design, brief), ways, brief, heading, detail)
 
 
 def room_section(design: Design, brief: Brief, heading: str, detail: str = "") -> str:
@@ -46,7 +38,34 @@ def room_section(design: Design, brief: Brief, heading: str, detail: str = "") -
 
     Things that hide one another from there share a sign and a label.
     """
-    found = things(design, brief)
+    return _section(things(design, brief), brief, heading, detail)
+
+
+def brief_plan(brief: Brief, heading: str, detail: str = "") -> str:
+    """The room from above as SVG as far as a sound brief tells, before there is a design."""
+    return _plan(brief_things(brief), (), brief, heading, detail)
+
+
+def brief_section(brief: Brief, heading: str, detail: str = "") -> str:
+    """The room from the side as SVG as far as a sound brief tells, before there is a design."""
+    return _section(brief_things(brief), brief, heading, detail)
+
+
+def _plan(found: tuple[Thing, ...], ways: Sequence[Sequence[Point]], brief: Brief, heading: str, detail: str) -> str:
+    scene = Scene(
+        across_m=brief.room.width_m,
+        down_m=brief.room.length_m,
+        seen=lambda point: (point.y_m, point.x_m),
+        across_words="width",
+        down_words="length",
+        labels=[Label(thing, thing.name, ", ".join(thing.marks), _place(thing.position)) for thing in found],
+        ways=ways,
+        listener=listener(brief.seats),
+    )
+    return _drawn(scene, found, heading, detail, _PLAN_NOTE if ways else _BRIEF_NOTE)
+
+
+def _section(found: tuple[Thing, ...], brief: Brief, heading: str, detail: str) -> str:
     height_m = brief.room.height_m
     scene = Scene(
         across_m=brief.room.length_m,

@@ -50,13 +50,35 @@ def things(design: Design, brief: Brief) -> tuple[Thing, ...]:
         for unit in design.units
         if unit.member is not None
     )
+    return (*loads, *_seats_and_rack(brief))
+
+
+def brief_things(brief: Brief) -> tuple[Thing, ...]:
+    """Everything that a brief places in the room, before any design: of a subwoofer set as many as it may have."""
+    positions = member_positions(brief)
+    loudspeakers = (
+        Thing(
+            kind=_kind_of(placement.channel), name=placement.channel, position=positions[group.name, index]
+        )
+        for group in brief.loudspeakers
+        for index, placement in enumerate(group.placements)
+    )  # fmt: skip
+    subwoofers = (
+        Thing(kind=ThingKind.SUBWOOFER, name=f"{group.name} {index + 1}", position=position)
+        for group in brief.subwoofers
+        for index, position in enumerate(group.positions[: group.most])
+    )
+    return (*loudspeakers, *subwoofers, *_seats_and_rack(brief))
+
+
+def _seats_and_rack(brief: Brief) -> tuple[Thing, ...]:
     seats = (
         Thing(
             kind=ThingKind.PRIMARY_SEAT if seat.primary else ThingKind.SEAT, name=seat.name, position=seat.position
         )
         for seat in brief.seats
     )  # fmt: skip
-    return (*loads, *seats, Thing(kind=ThingKind.RACK, name="Rack", position=brief.rack.position))
+    return (*seats, Thing(kind=ThingKind.RACK, name="Rack", position=brief.rack.position))
 
 
 def cable_ways(design: Design, brief: Brief) -> tuple[CableWay, ...]:
@@ -79,7 +101,11 @@ def cable_ways(design: Design, brief: Brief) -> tuple[CableWay, ...]:
 def _kind(unit: Unit, design: Design) -> ThingKind:
     if unit.kind is UnitKind.SUBWOOFER:
         return ThingKind.SUBWOOFER
-    channel = next((each.channel for each in design.connections if each.sink.unit == unit.id), "")
+    return _kind_of(next((each.channel for each in design.connections if each.sink.unit == unit.id), ""))
+
+
+def _kind_of(channel: str) -> ThingKind:
+    """The layer of a channel."""
     if channel.startswith(("U", "T")):
         return ThingKind.LOUDSPEAKER_ABOVE
     return ThingKind.LOUDSPEAKER_BELOW if channel.startswith("B") else ThingKind.LOUDSPEAKER

@@ -15,10 +15,12 @@ from ui.widgets.faults import brief_faults
 from ui.widgets.items import ItemNames, item_names
 from ui.widgets.kept_gear import excluded, later, owned
 from ui.widgets.keys import Keys
+from ui.widgets.length_units import length_units
 from ui.widgets.limits import limits, measures
 from ui.widgets.loudspeakers import layout, loudspeakers
 from ui.widgets.project import project
 from ui.widgets.room import AXES, rack, room, seats
+from ui.widgets.room_picture import room_picture
 from ui.widgets.subwoofers import subwoofers
 
 _SECTIONS = ("Begin", "Project", "Room", "Loudspeakers", "Subwoofers", "Limits", "Owned gear", "Later")
@@ -26,8 +28,13 @@ _SECTIONS = ("Begin", "Project", "Room", "Loudspeakers", "Subwoofers", "Limits",
 
 def render(session: Session, gear: Gear | Unfit) -> None:
     """Draws the inputs, and leaves in the session what they hold."""
-    first, *others = st.tabs(_SECTIONS, key="section")
-    session.draft = _inputs(session.filled, gear, Keys(session.revision), others)
+    tabs = dict(zip(_SECTIONS, st.tabs(_SECTIONS, key="section", on_change="rerun"), strict=True))
+    first, *others = tabs.values()
+    session.draft = _inputs(session.filled, gear, Keys(session.revision, session.lengths), others)
+    for name in ("Room", "Loudspeakers", "Subwoofers"):
+        if tabs[name].open:
+            with tabs[name]:
+                room_picture(session.draft, angles=name == "Loudspeakers")
     with first:  # drawn last, so that what was typed is in the draft before another brief replaces it
         begin.render(session)
 
@@ -59,6 +66,7 @@ def aside(session: Session, asked: Question | Refused) -> None:
         width="stretch",
         help="A text file that the form and the command both read.",
     )
+    length_units(session)
     st.caption(
         "In a table, a row is added in the last, empty one; to remove rows, tick them at the left and press the bin."
     )

@@ -8,6 +8,7 @@ from planner.documents.compared import compared_options
 from planner.options import Option, Result
 from ui.markup import literal
 from ui.session import Session
+from ui.widgets.room_picture import plan
 from ui.widgets.side_by_side import client_words
 
 _PREDICTED = (
@@ -26,11 +27,12 @@ def render(session: Session) -> None:
         st.caption(f"{project.dated.isoformat()}{_reference(project.reference)}")
     with right:
         st.button("Back to the work", key="leave_client_view", on_click=session.show_client, args=(False,))
-    result = session.shown.result if session.shown is not None else None
-    if result is None or not result.options:
+    if session.shown is None or not session.shown.result.options:
         st.markdown("There is nothing to show yet.")
         return
+    result = session.shown.result
     client_words(_options(session, result))
+    plan(session.shown.question.brief)
     st.caption(_PREDICTED)
 
 

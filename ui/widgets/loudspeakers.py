@@ -10,7 +10,7 @@ from planner.layouts import LAYOUTS, find_layout
 from ui.widgets.items import ItemNames
 from ui.widgets.keys import Keys
 from ui.widgets.labels import LABELS
-from ui.widgets.room import POSITION, position_cells, position_of
+from ui.widgets.room import position_cells, position_columns, position_of
 from ui.widgets.rows import Cell, Column, Row, edit_rows, with_unnamed
 
 _PLACEMENTS = (
@@ -28,7 +28,6 @@ _PLACEMENTS = (
         choices=tuple(channel.label for channel in CHANNELS if not is_bass(channel.label)),
         words=display_name,
     ),
-    *POSITION,
 )
 
 
@@ -61,9 +60,9 @@ def loudspeakers(seed: tuple[LoudspeakerSet, ...], items: ItemNames, keys: Keys)
     )
     st.markdown("**Loudspeakers**: one row each; leave x, y and z empty where the layout places it")
     placements = edit_rows(
-        _PLACEMENTS,
+        (*_PLACEMENTS, *position_columns(keys.lengths)),
         (
-            {"set": group.name, "channel": placement.channel, **position_cells(placement.position)}
+            {"set": group.name, "channel": placement.channel, **position_cells(placement.position, keys.lengths)}
             for group in seed
             for placement in group.placements
         ),

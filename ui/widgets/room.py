@@ -1,31 +1,31 @@
-"""Inputs for the room, the seats and the rack. Lengths are in metres."""
+"""Inputs for the room, the seats and the rack."""
+
+from dataclasses import replace
+from functools import partial
 
 import streamlit as st
 
 from planner.brief.records import Point, Rack, Reverberation, Room, Seat
+from planner.lengths import LengthStyle, feet_words
 from ui.widgets.keys import Keys
 from ui.widgets.labels import LABELS
-from ui.widgets.numbers import number, optional_whole
+from ui.widgets.numbers import in_feet, length, number, optional_whole
 from ui.widgets.rows import Cell, Column, Row, edit_rows
 
 AXES = "x runs from the front wall to the back, y from the left wall to the right, z up from the floor."
 
-POSITION = (
+_POSITION = (
     Column(name="x_m", heading="x, m", cell=Cell.NUMBER, help="From the front wall.", width=70),
     Column(name="y_m", heading="y, m", cell=Cell.NUMBER, help="From the left wall.", width=70),
     Column(name="z_m", heading="z, m", cell=Cell.NUMBER, help="Up from the floor.", width=70),
 )
 
-_SEATS = (
-    Column(name="name", heading=LABELS["seats.name"], cell=Cell.TEXT),
-    *POSITION,
-    Column(
-        name="primary",
-        heading=LABELS["seats.primary"],
-        cell=Cell.TICK,
-        help="The layout and the level wanted are reckoned from the primary seats.",
-        width=80,
-    ),
+_PRIMARY = Column(
+    name="primary",
+    heading=LABELS["seats.primary"],
+    cell=Cell.TICK,
+    help="The layout and the level wanted are reckoned from the primary seats.",
+    width=80,
 )
 
 
@@ -37,17 +37,18 @@ _BANDS = (
 
 def room(seed: Room, keys: Keys) -> Room:
     """The room as it stands in the inputs."""
-    length, width, height = st.columns(3)
-    with length:
-        length_m = number(
+    measured = partial(length, style=keys.lengths)
+    first, second, third = st.columns(3)
+    with first:
+        length_m = measured(
             LABELS["room.length_m"], seed.length_m, key=keys("room_length_m"), help="Front wall to back wall."
         )
-    with width:
-        width_m = number(
+    with second:
+        width_m = measured(
             LABELS["room.width_m"], seed.width_m, key=keys("room_width_m"), help="Left wall to right wall."
         )
-    with height:
-        height_m = number(LABELS["room.height_m"], seed.height_m, key=keys("room_height_m"), help="Floor to ceiling.")
+    with third:
+        height_m = measured(LABELS["room.height_m"], seed.height_m, key=keys("room_height_m"), help="Floor to ceiling.")
     decay, temperature, _ = st.columns(3)
     with decay:
         reverberation_time_s = number(
@@ -85,9 +86,14 @@ def _reverberation_bands(seed: Room, keys: Keys) -> tuple[Reverberation, ...]:
 
 def seats(seed: tuple[Seat, ...], keys: Keys) -> tuple[Seat, ...]:
     """The seats as they stand in the table."""
+    columns = (
+        Column(name="name", heading=LABELS["seats.name"], cell=Cell.TEXT),
+        *position_columns(keys.lengths),
+        _PRIMARY,
+    )
     rows = edit_rows(
-        _SEATS,
-        ({"name": seat.name, **position_cells(seat.position), "primary": seat.primary} for seat in seed),
+        columns,
+        ({"name": seat.name, **position_cells(seat.position, keys.lengths), "primary": seat.primary} for seat in seed),
         key=keys("seats"),
         label="Seats",
     )
@@ -96,13 +102,14 @@ def seats(seed: tuple[Seat, ...], keys: Keys) -> tuple[Seat, ...]:
 
 def rack(seed: Rack, keys: Keys) -> Rack:
     """The rack and the counting of cable lengths as they stand in the inputs."""
+    measured = partial(length, style=keys.lengths)
     first = st.columns(3)
     with first[0]:
-        x_m = number("Rack x, m", seed.position.x_m, key=keys("rack_x_m"), help=AXES)
+        x_m = measured("Rack x, m", seed.position.x_m, key=keys("rack_x_m"), help=AXES)
     with first[1]:
-        y_m = number("Rack y, m", seed.position.y_m, key=keys("rack_y_m"))
+        y_m = measured("Rack y, m", seed.position.y_m, key=keys("rack_y_m"))
     with first[2]:
-        z_m = number("Rack z, m", seed.position.z_m, key=keys("rack_z_m"))
+        z_m = measured("Rack z, m", seed.position.z_m, key=keys("rack_z_m"))
     second = st.columns(4)
     with second[0]:
         units = optional_whole(LABELS["rack.units"], seed.units, key=keys("rack_units"), empty="no limit")
@@ -115,11 +122,11 @@ def rack(seed: Rack, keys: Keys) -> Rack:
             help="Added to the length of every cable route for bends and detours.",
         )
     with second[2]:
-        slack_m = number(
+        slack_m = measured(
             LABELS["rack.slack_m"], seed.slack_m, key=keys("rack_slack_m"), help="Added at the end of each route."
         )
     with second[3]:
-        internal_m = number(LABELS["rack.internal_m"], seed.internal_m, key=keys("rack_internal_m"))
+        internal_m = measured(LABELS["rack.internal_m"], seed.internal_m, key=keys("rack_internal_m"))
     return Rack(
         position=Point(x_m, y_m, z_m),
         units=units,
@@ -129,13 +136,21 @@ def rack(seed: Rack, keys: Keys) -> Rack:
     )
 
 
-def position_cells(point: Point | None) -> dict[str, float | None]:
+def position_columns(style: LengthStyle) -> tuple[Column, ...]:
+    """The three columns of a position: numbers of metres, or texts of feet and inches."""
+    if style is LengthStyle.METRES:
+        return _POSITION
+    return tuple(replace(column, heading=in_feet(column.heading), cell=Cell.TEXT, width=95) for column in _POSITION)
+
+
+def position_cells(point: Point | None, style: LengthStyle) -> dict[str, float | str | None]:
     """A position as the three cells of a row; empty ones for no position."""
     if point is None:
         return {"x_m": None, "y_m": None, "z_m": None}
-    return {"x_m": point.x_m, "y_m": point.y_m, "z_m": point.z_m}
+    cells = {"x_m": point.x_m, "y_m": point.y_m, "z_m": point.z_m}
+    return dict(cells) if style is LengthStyle.METRES else {name: feet_words(m) for name, m in cells.items()}
 
 
 def position_of(row: Row) -> Point:
     """The position in a row. An empty cell becomes NaN, which the planner refuses in plain words."""
-    return Point(row.number("x_m"), row.number("y_m"), row.number("z_m"))
+    return Point(row.length_m("x_m"), row.length_m("y_m"), row.length_m("z_m"))

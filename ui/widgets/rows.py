@@ -17,6 +17,8 @@ from streamlit.column_config import (
 )
 from streamlit.elements.lib.column_types import ColumnConfig
 
+from planner.lengths import read_length_m
+
 
 class Cell(Enum):
     """What a column holds."""
@@ -67,6 +69,12 @@ class Row:
         """A number; None where nothing stands."""
         value = self.number(name)
         return None if math.isnan(value) else value
+
+    def length_m(self, name: str) -> float:
+        """A length in metres, also where it stands as text; NaN where nothing stands, or no length."""
+        value = self.cells.get(name)
+        read = read_length_m(value) if isinstance(value, str) else self.number(name)
+        return math.nan if read is None else read
 
     def whole(self, name: str) -> int:
         """A whole number; 0 where nothing stands."""

@@ -7,12 +7,11 @@ from planner.channels import CHANNELS, display_name, is_bass
 from ui.widgets.items import ItemNames
 from ui.widgets.keys import Keys
 from ui.widgets.labels import LABELS
-from ui.widgets.room import POSITION, position_cells, position_of
+from ui.widgets.room import position_cells, position_columns, position_of
 from ui.widgets.rows import Cell, Column, Row, edit_rows, with_unnamed
 
 _POSITIONS = (
     Column(name="set", heading=LABELS["subwoofers.name"], cell=Cell.TEXT, help="The set that this place belongs to."),
-    *POSITION,
 )
 
 
@@ -37,8 +36,8 @@ def subwoofers(seed: tuple[SubwooferSet, ...], items: ItemNames, keys: Keys) -> 
     )
     st.markdown("**Places**: in the order in which they are taken, as many as the set can have subwoofers")
     positions = edit_rows(
-        _POSITIONS,
-        ({"set": group.name, **position_cells(point)} for group in seed for point in group.positions),
+        (*_POSITIONS, *position_columns(keys.lengths)),
+        ({"set": group.name, **position_cells(point, keys.lengths)} for group in seed for point in group.positions),
         key=keys("subwoofer_positions"),
         label="Places of subwoofers",
     )
