@@ -76,12 +76,11 @@ def trade_off_table(result: Result, brief: Brief, catalogue: Catalogue) -> list[
         Column("Lost", right=True),
         Column("Conv", right=True),
         *(Column(column.heading, right=True) for column in extra),
-        Column("Subwoofers", flexible=True),
     )
     shown = result.options[:MOST_ROWS]
     name_by_sku = {item.sku: item.name for item in catalogue.items()}
     rows = [_row(option, result.options[0], extra) for option in shown]
-    lines = grid(columns, rows, notes=[gear_words(option.design, name_by_sku) for option in shown])
+    lines = grid(columns, rows, notes=[_below(option, name_by_sku) for option in shown])
     hidden = len(result.options) - len(shown)
     if hidden:
         lines.extend(paragraph(f"{counted(hidden, 'more option')} in the JSON result (--json FILE)."))
@@ -89,6 +88,12 @@ def trade_off_table(result: Result, brief: Brief, catalogue: Catalogue) -> list[
         lines.extend(paragraph("* not proven to be the cheapest for what it offers."))
     legend = " ".join((_LEGEND, *(column.legend for column in extra)))
     return section("Trade-off set", [*lines, "", *paragraph(legend)])
+
+
+def _below(option: Option, name_by_sku: dict[str, str]) -> str:
+    """How the subwoofers are driven, and by what gear."""
+    gear = gear_words(option.design, name_by_sku)
+    return f"Subwoofers: {drive_words(option.drives)}. {gear}" if any(option.drives.values()) else gear
 
 
 def gear_words(design: Design, name_by_sku: dict[str, str]) -> str:
@@ -111,5 +116,4 @@ def _row(option: Option, cheapest: Option, extra: Sequence[_Extra]) -> tuple[str
         str(measures.subs_lost_worst),
         str(measures.conversions),
         *(column.cell(measures) for column in extra),
-        drive_words(option.drives),
     )
