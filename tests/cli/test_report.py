@@ -64,8 +64,8 @@ def test_the_table_sets_the_options_side_by_side() -> None:
         ["1", "8,988.00", "-", "1", "0", "3", "2"],
         ["2", "9,818.00", "+830.00", "5", "0", "1", "2"],
     ]
-    assert flat(report(RESULT)).count("Subwoofers: 2 DSP, 2 split, 1 daisy-chained.") == 2
-    assert report(RESULT).count("\n        Processor eight + DSP unit two by four\n") == 2
+    below = "Subwoofers: 2 DSP, 2 split, 1 daisy-chained. Processor eight + DSP unit two by four"
+    assert flat(report(RESULT)).count(below) == 2
 
 
 def test_joints_are_shown_where_the_brief_weighs_them() -> None:
