@@ -103,6 +103,7 @@ class LineReach:
         self._dsp_paths = tuple(dict.fromkeys(dsp_paths))
         self._ways = (ALONE, *dict.fromkeys(way for way in ways if way != ALONE))
         self._grading = grading
+        self._needs: dict[tuple[LineOutput, LineInput, Way], tuple[float | None, float | None]] = {}
         ohms = [each.impedance_ohm for each in self._inputs if each.impedance_ohm is not None]
         self._heaviest = LineInput(True, min(ohms), None, None) if ohms else None
 
@@ -202,7 +203,13 @@ class LineReach:
         return self._grading.grade(least((source_db, after_db)))
 
     def _need(self, output: LineOutput, taken: LineInput, way: Way) -> tuple[float | None, float | None]:
-        """What an output must give, dBu, and the least margin after it, dB."""
+        """What an output must give, dBu, and the least margin after it, dB; reckoned once each."""
+        key = (output, taken, way)
+        if key not in self._needs:
+            self._needs[key] = self._reckoned(output, taken, way)
+        return self._needs[key]
+
+    def _reckoned(self, output: LineOutput, taken: LineInput, way: Way) -> tuple[float | None, float | None]:
         if way.chain:
             return chain_need(output, taken, way.chain)
         balanced = output.balanced and way.whole and taken.balanced

@@ -62,12 +62,13 @@ class Timing:
         self._by_sku = {delayer.sku: delayer for delayer in self._delayers}
         usable = (processor for processor in catalogue.processors if shelf.usable(processor.sku))
         self._ranges_ms = sorted({processor.controls.max_delay_ms for processor in usable})
+        self._flights_ms: dict[Point, float] = {}
         self._rows: dict[Member, tuple[bool, ...] | None] = {}
         sets = tuple(sets)
         self._members = members = [member for load in sets for member in load.members]
         self._farthest_ms = max((self.flight_ms(member.position) for member in members), default=0.0)
-        served = dsp_served(sets)
-        self._farthest_by_dsp_ms = max((self.flight_ms(member.position) for member in served), default=0.0)
+        self._served = frozenset(dsp_served(sets))
+        self._farthest_by_dsp_ms = max((self.flight_ms(member.position) for member in self._served), default=0.0)
         self._farthest_by_channel: dict[str, float] = {}
         for member in members:
             known_ms = self._farthest_by_channel.get(member.channel, 0.0)
@@ -75,9 +76,11 @@ class Timing:
 
     def flight_ms(self, position: Point) -> float:
         """The flight from a place to the listener."""
-        ear = self._ear
-        metres = math.dist((position.x_m, position.y_m, position.z_m), (ear.x_m, ear.y_m, ear.z_m))
-        return arrival_ms(metres, self._speed)
+        if position not in self._flights_ms:
+            ear = self._ear
+            metres = math.dist((position.x_m, position.y_m, position.z_m), (ear.x_m, ear.y_m, ear.z_m))
+            self._flights_ms[position] = arrival_ms(metres, self._speed)
+        return self._flights_ms[position]
 
     @cached_property
     def matters(self) -> bool:
@@ -93,11 +96,23 @@ class Timing:
         return self._rows[member]
 
     def _row(self, member: Member) -> tuple[bool, ...] | None:
-        owns = (None, *self._by_sku)
+        """A place that no DSP unit may serve is asked for processor outputs only."""
+        served = member in self._served
+        if not served and not self.too_early(member, min(self._ranges_ms, default=math.inf), None, self._slowest):
+            return None
+        every = (None, *self._by_sku)
         row = tuple(
-            self.too_early(member, range_ms, own, used) for range_ms in self._ranges_ms for own in owns for used in owns
+            self.too_early(member, range_ms, own, used)
+            for range_ms in self._ranges_ms
+            for own in (every if served else (None,))
+            for used in every
         )
         return row if any(row) else None
+
+    @cached_property
+    def _slowest(self) -> str | None:
+        """The DSP unit of the greatest latency."""
+        return max(self._by_sku, key=self._latency_ms, default=None)
 
     def too_early(self, member: Member, range_ms: float, own: str | None, used: str | None) -> bool:
         """Whether a member cannot be delayed enough by a processor of that range.
