@@ -132,7 +132,7 @@ def with_all_at_hand(brief: Brief, pieces: Counter[str]) -> Brief:
 def _verified(counts: Counts, demand: Demand, brief: Brief, catalogue: Catalogue, house: House) -> Priced:
     prices = PriceList(brief, catalogue, house)
     own = replace(demand, brief=brief, shelf=Shelf(brief, catalogue, prices, shared=True))
-    design, verdict = proven_design(Found(counts, False), own, Verifier(brief, catalogue, house), catalogue)
+    design, verdict, _ = proven_design(Found(counts, False), own, Verifier(brief, catalogue, house), catalogue)
     return Priced(design=design, measures=verdict.measures, quote=verdict.quote, drives=verdict.drives)
 
 

@@ -178,7 +178,7 @@ def _verified(counts: Counts, demand: Demand, brief: Brief, catalogue: Catalogue
     """A design of a joint model, as a design of its own brief with what it then owns."""
     prices = PriceList(brief, catalogue, house)
     own = replace(demand, brief=brief, shelf=Shelf(brief, catalogue, prices, shared=True))
-    design, verdict = proven_design(Found(counts, False), own, Verifier(brief, catalogue, house), catalogue)
+    design, verdict, _ = proven_design(Found(counts, False), own, Verifier(brief, catalogue, house), catalogue)
     return Priced(design=design, measures=verdict.measures, quote=verdict.quote, drives=verdict.drives)
 
 
