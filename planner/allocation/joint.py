@@ -16,11 +16,8 @@ from ortools.sat.python import cp_model
 
 from planner.allocation.bounds import Bounds
 from planner.allocation.expressions import Expr, total
-from planner.allocation.measured import Measuring
-from planner.allocation.rules import add_rules
 from planner.allocation.shared_purchases import SharedPurchases
 from planner.allocation.solve import Verdict, solver_of
-from planner.allocation.variables import Variables
 from planner.allocation.whole import WholeModel
 from planner.catalogue.records import Offer
 from planner.demand.build import Demand
@@ -56,15 +53,14 @@ class _PartModel(WholeModel):
 
     def __init__(self, part: Part, model: cp_model.CpModel) -> None:
         super().__init__(part.demand)
-        self._demand = part.demand
-        self._v = Variables(model, part.demand)
-        add_rules(model, self._v)
-        shared = SharedPurchases(model, self._v, self._weigh_joints)
-        self._purchases, self._subtotal = shared, shared.subtotal()
-        self._measured = Measuring(model, self._v).measured(self._weigh_joints)
-        self._joints = self._measured.joints + shared.open_joints()
+        self._fill(model, SharedPurchases)
         self._bound(model, part.bounds)
-        self.needed = shared.needed
+
+    @property
+    def needed(self) -> dict[str, Expr]:
+        """How many of each sku the design uses."""
+        assert isinstance(self._purchases, SharedPurchases)
+        return self._purchases.needed
 
     @property
     def labour(self) -> Expr:

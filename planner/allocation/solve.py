@@ -86,20 +86,24 @@ class ProcessorModel:
 
     def _build(self) -> None:
         """Variables, rules, price and measures."""
+        self._fill(cp_model.CpModel(), Purchases)
+        self._limit_budget()
+
+    def _fill(self, model: cp_model.CpModel, purchases: type[Purchases]) -> None:
+        """All but the budget, in a model that may hold others too."""
         demand = self._demand = self._modelled()
-        self._model = cp_model.CpModel()
-        self._v = Variables(self._model, demand)
-        add_rules(self._model, self._v)
-        self._purchases = Purchases(self._model, self._v, self._weigh_joints)
+        self._model = model
+        self._v = Variables(model, demand)
+        add_rules(model, self._v)
+        self._purchases = purchases(model, self._v, self._weigh_joints)
         self._subtotal = self._purchases.subtotal()
-        self._measured = Measuring(self._model, self._v).measured(self._weigh_joints)
+        self._measured = Measuring(model, self._v).measured(self._weigh_joints)
         self._joints = self._measured.joints + self._purchases.open_joints()
         weighed, limits = demand.brief.measures, demand.brief.limits
         self._count_loops = Measure.EARTH_LOOPS in weighed or limits.most_earth_loops is not None
-        self._loops = earth_loops(self._model, self._v) if self._count_loops else total(())
+        self._loops = earth_loops(model, self._v) if self._count_loops else total(())
         self._weigh_margin = Measure.LEAST_MARGIN in weighed
-        self._margin = least_margin(self._model, self._v) if self._weigh_margin else total(())
-        self._limit_budget()
+        self._margin = least_margin(model, self._v) if self._weigh_margin else total(())
 
     def _bounded(self, bounds: Bounds) -> cp_model.CpModel:
         with self._building:

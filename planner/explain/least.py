@@ -190,7 +190,7 @@ class LeastPrices:
 
 
 def _reached(demand: Demand, counts: Counts) -> Bounds:
-    """The tightest bounds that a design meets; joints only where they are weighed."""
+    """The tightest bounds that a design meets; of joints, loops and margin only those that are asked for."""
     claim = counts.claim
     bass = {load.name for load in demand.sets if load.bass}
     part = demand.with_processor(demand.processors[counts.processor])
@@ -205,6 +205,8 @@ def _reached(demand: Demand, counts: Counts) -> Bounds:
         lost=claim.lost,
         conversions=claim.conversions,
         joints=claim.joints,
+        loops=claim.loops,
+        margin=claim.margin,
         output_each=not shared,
         subwoofers=sum(1 for name, _, _ in counts.present if name in bass),
     )

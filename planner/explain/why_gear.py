@@ -6,10 +6,12 @@ Everything is asked within the option's own measures, so that what is compared o
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from math import floor
 
 from planner.allocation.bounds import Bounds, limits_of
 from planner.brief.records import Brief, Measure
 from planner.catalogue.records import Catalogue
+from planner.demand.line_reach import MOST_MARGIN_DB
 from planner.design import Measures, UnitKind
 from planner.explain.clock import Clock
 from planner.explain.gear import BOXES, GearChange, gear, gear_change
@@ -58,7 +60,15 @@ def bounds_of(measures: Measures, brief: Brief) -> Bounds:
         lost=measures.subs_lost_worst if Measure.SUBWOOFERS_LOST in weighed else limits.lost,
         conversions=measures.conversions if Measure.CONVERSIONS in weighed else None,
         joints=measures.joints if Measure.JOINTS in weighed else None,
+        loops=measures.earth_loops if Measure.EARTH_LOOPS in weighed else limits.loops,
+        margin=_margin(measures) if Measure.LEAST_MARGIN in weighed else None,
     )
+
+
+def _margin(measures: Measures) -> int | None:
+    """The level margin as it is weighed: in whole dB, up to a ceiling; a sliver is how a level is reckoned."""
+    margin_db = measures.least_margin_db
+    return None if margin_db is None else min(floor(margin_db + 1e-6), MOST_MARGIN_DB)
 
 
 def keepable(catalogue: Catalogue) -> frozenset[str]:
