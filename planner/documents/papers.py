@@ -41,9 +41,24 @@ _WRITERS: Sequence[_Writer] = (
     _Writer("make-up.pdf", PDF, "For the bench: what is cut, which core goes to which pin", make_up_sheet),
     _Writer("tests.pdf", PDF, "For the site: leads by meter, polarity, hum, one subwoofer at a time", lead_test_sheet),
     _Writer("commissioning.pdf", PDF, "For setting up: order of work, starting values, blanks", commissioning_sheet),
-    _Writer("signal-flow.svg", SVG, "The signal flow as a picture", lambda job: flow_picture(job).encode()),
-    _Writer("room-plan.svg", SVG, "The room from above as a picture", lambda job: plan_picture(job).encode()),
-    _Writer("room-section.svg", SVG, "The room from the side as a picture", lambda job: section_picture(job).encode()),
+    _Writer(
+        "signal-flow.svg",
+        SVG,
+        "The signal flow as a picture",
+        lambda job: flow_picture(job.option, job.brief, job.catalogue).encode(),
+    ),
+    _Writer(
+        "room-plan.svg",
+        SVG,
+        "The room from above as a picture",
+        lambda job: plan_picture(job.option, job.brief).encode(),
+    ),
+    _Writer(
+        "room-section.svg",
+        SVG,
+        "The room from the side as a picture",
+        lambda job: section_picture(job.option, job.brief).encode(),
+    ),
     _Writer("option.json", JSON, "The same for programs", papers_json),
 )
 

@@ -1,26 +1,28 @@
-"""The pictures of a job, as SVG: the same in the papers, as files of their own, and in the form."""
+"""The pictures of an option, as SVG: the same in the papers, as files of their own, and in the form."""
 
-from planner.documents.job import Job
+from planner.brief.records import Brief
+from planner.catalogue.records import Catalogue
 from planner.drawings.room_plan import room_plan, room_section
 from planner.drawings.signal_flow import signal_flow
+from planner.options import Option
 
 
-def flow_picture(job: Job) -> str:
+def flow_picture(option: Option, brief: Brief, catalogue: Catalogue) -> str:
     """The signal flow from processor to loudspeakers."""
-    return signal_flow(job.option.design, job.catalogue, f"{job.brief.project.name}: signal flow", _detail(job))
+    return signal_flow(option.design, catalogue, f"{brief.project.name}: signal flow", _detail(option, brief))
 
 
-def plan_picture(job: Job) -> str:
+def plan_picture(option: Option, brief: Brief) -> str:
     """The room from above, with cable ways and lead marks."""
-    return room_plan(job.option.design, job.brief, f"{job.brief.project.name}: room plan", _detail(job))
+    return room_plan(option.design, brief, f"{brief.project.name}: room plan", _detail(option, brief))
 
 
-def section_picture(job: Job) -> str:
+def section_picture(option: Option, brief: Brief) -> str:
     """The room from the side."""
-    return room_section(job.option.design, job.brief, f"{job.brief.project.name}: section", _detail(job))
+    return room_section(option.design, brief, f"{brief.project.name}: section", _detail(option, brief))
 
 
-def _detail(job: Job) -> str:
-    project = job.brief.project
-    named = (project.client, project.reference, project.dated.isoformat(), f"option {job.option.id}")
+def _detail(option: Option, brief: Brief) -> str:
+    project = brief.project
+    named = (project.client, project.reference, project.dated.isoformat(), f"option {option.id}")
     return ", ".join(part for part in named if part)

@@ -21,7 +21,9 @@ from planner.words import counted, listed, subwoofer_count
 
 def proposal(job: Job) -> bytes:
     """The PDF."""
-    return typeset("proposal", proposal_data(job), job.brief.project.dated, {"plan": plan_picture(job)})
+    return typeset(
+        "proposal", proposal_data(job), job.brief.project.dated, {"plan": plan_picture(job.option, job.brief)}
+    )
 
 
 def proposal_data(job: Job) -> Data:

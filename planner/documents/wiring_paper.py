@@ -19,7 +19,11 @@ FLOW_MM = (388, 246)
 
 def wiring_paper(job: Job) -> bytes:
     """The PDF."""
-    pictures = {"flow": flow_picture(job), "plan": plan_picture(job), "section": section_picture(job)}
+    pictures = {
+        "flow": flow_picture(job.option, job.brief, job.catalogue),
+        "plan": plan_picture(job.option, job.brief),
+        "section": section_picture(job.option, job.brief),
+    }
     data = {**wiring_data(job), "upright": _is_larger_upright(pictures["flow"])}
     return typeset("wiring", data, job.brief.project.dated, pictures)
 

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.benchmarks import bass
+from tests.benchmarks import bass, papers
 from tests.benchmarks.__main__ import HEADING, main
 
 
@@ -36,3 +36,9 @@ def test_the_bass_is_measured_beside_the_loop_and_the_library(tmp_path: Path) ->
     assert tree["over_loop"] == pytest.approx(tree["responses_per_second"] / tree["loop_per_second"])
     assert tree["over_library"] == pytest.approx(tree["responses_per_second"] / tree["library_per_second"])
     assert tree["demo_study_seconds"] is None
+
+
+def test_the_papers_are_measured(capsys: pytest.CaptureFixture[str]) -> None:
+    assert papers.main(["stereo-one-sub", "impossible-balanced-with-rca-subs"]) == 0
+    (line,) = capsys.readouterr().out.splitlines()
+    assert line.startswith("stereo-one-sub")

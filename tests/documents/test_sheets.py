@@ -5,10 +5,12 @@ import re
 import networkx as nx
 import pytest
 
+from planner.documents.commissioning_sheet import commissioning_sheet
 from planner.documents.continuity import continuity
 from planner.documents.job import Job
 from planner.documents.lead_test_sheet import lead_test_data, lead_test_sheet
 from planner.documents.make_up_sheet import make_up_data, make_up_sheet
+from planner.documents.wiring_paper import wiring_paper
 from planner.wiring.labels import lead_marks
 from planner.wiring.make_up import MakeUp, make_ups
 from tests.documents.jobs import LARGE, NONE, QUICK, SMALL, demo_job
@@ -16,6 +18,7 @@ from tests.documents.pages import pages, text_of
 from tests.wiring.leads import net_of
 
 SHEETS = {"make-up": make_up_sheet, "tests": lead_test_sheet}
+ALL = {**SHEETS, "commissioning": commissioning_sheet, "wiring": wiring_paper}
 
 
 @pytest.mark.parametrize("name", [NONE, LARGE, "upgrade-around-owned-gear"])
@@ -29,10 +32,10 @@ def test_every_lead_is_on_the_sheet_with_both_its_ends(sheet: str, name: str) ->
             assert str(jack) in text, jack
 
 
-@pytest.mark.parametrize("sheet", SHEETS)
+@pytest.mark.parametrize("sheet", ALL)
 def test_every_page_says_whose_it_is_of_which_option_and_its_number(sheet: str) -> None:
     job = demo_job(LARGE)
-    read = pages(SHEETS[sheet](job))
+    read = pages(ALL[sheet](job))
     for number, page in enumerate(read, start=1):
         assert f"{number} / {len(read)}" in page
         assert job.brief.project.name in page
@@ -44,7 +47,7 @@ def test_cautions_stand_on_the_sheets_and_defer_to_local_codes() -> None:
     assert "Never put a 250, 500 or 1000 V insulation tester on a signal lead" in tests
     assert "A protective earth is never lifted" in tests
     assert "Hearing." in tests
-    for sheet in SHEETS.values():
+    for sheet in ALL.values():
         assert "Local codes" in text_of(sheet(demo_job(SMALL)))
 
 
@@ -113,6 +116,36 @@ def test_a_system_without_subwoofers_has_none_to_try() -> None:
     assert re.search(r"4\. Subwoofers This system has none", text_of(lead_test_sheet(demo_job(NONE))))
 
 
-@pytest.mark.parametrize("sheet", SHEETS)
+@pytest.mark.parametrize("sheet", ALL)
 def test_the_same_job_gives_the_same_bytes(sheet: str) -> None:
-    assert SHEETS[sheet](demo_job(SMALL)) == SHEETS[sheet](demo_job(SMALL))
+    assert ALL[sheet](demo_job(SMALL)) == ALL[sheet](demo_job(SMALL))
+
+
+def test_the_diagram_stands_in_the_wiring_paper_with_its_words() -> None:
+    job = demo_job(LARGE, "4")
+    first = pages(wiring_paper(job))[0]
+    for unit in job.option.design.units:
+        assert unit.id in first, unit.id
+    for mark in lead_marks(job.option.design).values():
+        assert mark in first
+
+
+def test_a_starting_value_stands_for_every_subwoofer_output_and_a_delay_for_every_loudspeaker() -> None:
+    job = demo_job(LARGE, "4")
+    text = text_of(commissioning_sheet(job))
+    for value in job.starting_values:
+        assert value.output in text
+        assert value.polarity in text
+        assert f"{value.delay_ms:.1f}" in text
+    for line in job.examination.delays:
+        assert line.control in text
+    for one in job.starting_values[0].filters:
+        assert f"{one.gain_db:+.1f}" in text
+    assert "must" not in text  # starting points, not orders
+
+
+def test_what_a_device_cannot_set_is_said() -> None:
+    # The demo's two subwoofers on mirrored jacks of a receiver: one level, no polarity.
+    job = demo_job("small-5-1-2-two-subs")
+    assert [value.inverted for value in job.starting_values] == [None]
+    assert "no control" in text_of(commissioning_sheet(job))

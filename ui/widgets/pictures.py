@@ -6,10 +6,9 @@ from xml.etree import ElementTree
 
 import streamlit as st
 
-from planner.brief.records import Brief, Project
+from planner.brief.records import Brief
 from planner.catalogue.records import Catalogue
-from planner.drawings.room_plan import room_plan, room_section
-from planner.drawings.signal_flow import signal_flow
+from planner.documents.pictures import flow_picture, plan_picture, section_picture
 from planner.options import Option
 
 _LEAST_SCALE, _MOST_SCALE = 0.8, 1.5
@@ -18,18 +17,18 @@ _LEAST_SCALE, _MOST_SCALE = 0.8, 1.5
 
 def signal_flow_picture(option: Option, brief: Brief, catalogue: Catalogue) -> None:
     """Every device, jack and lead from the processor to the loudspeakers."""
-    heading, detail = _heading(brief.project, "signal flow"), _detail(brief.project, option)
     words = f"Signal-flow diagram of option {option.id}: every lead is listed in the table of leads."
-    picture(signal_flow(option.design, catalogue, heading, detail), words, f"signal-flow-{option.id}.svg")
+    picture(flow_picture(option, brief, catalogue), words, f"signal-flow-{option.id}.svg")
 
 
 def room_pictures(option: Option, brief: Brief) -> None:
     """Where everything stands, from above and from the side."""
-    detail = _detail(brief.project, option)
-    plan = room_plan(option.design, brief, _heading(brief.project, "room plan"), detail)
-    picture(plan, f"Room plan of option {option.id}, to scale.", f"room-plan-{option.id}.svg")
-    section = room_section(option.design, brief, _heading(brief.project, "section"), detail)
-    picture(section, f"Section of the room of option {option.id}, to scale.", f"section-{option.id}.svg")
+    picture(plan_picture(option, brief), f"Room plan of option {option.id}, to scale.", f"room-plan-{option.id}.svg")
+    picture(
+        section_picture(option, brief),
+        f"Section of the room of option {option.id}, to scale.",
+        f"section-{option.id}.svg",
+    )
 
 
 def picture(svg: str, words: str, file_name: str) -> None:
@@ -43,14 +42,4 @@ def picture(svg: str, words: str, file_name: str) -> None:
     )
     st.download_button(
         "Save as SVG", svg, file_name=file_name, mime="image/svg+xml", on_click="ignore", key=f"save.{file_name}"
-    )
-
-
-def _heading(project: Project, words: str) -> str:
-    return f"{project.name}: {words}"
-
-
-def _detail(project: Project, option: Option) -> str:
-    return ", ".join(
-        part for part in (project.client, project.reference, project.dated.isoformat(), f"option {option.id}") if part
     )
