@@ -43,7 +43,7 @@ def run(arguments: argparse.Namespace) -> ExitStatus:
         return ExitStatus.OUT_OF_TIME
     _write(result, inputs, arguments)
     if result.status is Status.PARTIAL:
-        _tell("time ran out before the options were proven; the papers say so.")
+        _tell("time ran out before the options were proven: there may be cheaper ones, and others.")
         return ExitStatus.OUT_OF_TIME
     return ExitStatus.ANSWERED
 

@@ -22,6 +22,7 @@ _ASKED_FIRST = (
     Question.OUTPUT_EACH,
     Question.NO_CONVERSION,
     Question.SPARE,
+    *Question,
 )
 
 
@@ -106,8 +107,8 @@ def _conversions(option: Option) -> str:
     if not count:
         return "No signal changes between balanced and unbalanced wiring, where hum most easily enters."
     return (
-        f"{counted(count, 'lead')} {'joins' if count == 1 else 'join'} balanced to unbalanced gear, where hum most"
-        " easily enters."
+        f"{counted(count, 'connection')} {'joins' if count == 1 else 'join'} balanced to unbalanced gear, where hum"
+        " most easily enters."
     )
 
 

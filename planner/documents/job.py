@@ -53,26 +53,31 @@ def job_of(
     Without `beside`, what stands next to it is taken from the shortlist. Raises WrongUsage for an
     option that the result has not.
     """
-    option_by_id = {option.id: option for option in result.options}
-    known = ", ".join(option_by_id)
-    if not option_by_id:
+    if not result.options:
         raise WrongUsage("there is no option to write papers of.")
-    for wanted in (option_id, *(beside or ())):
-        if wanted is not None and wanted not in option_by_id:
-            raise WrongUsage(f"no option {wanted}. The options are {known}.")
-    option = option_by_id[option_id] if option_id is not None else result.options[0]
-    shown = {option.id, *beside} if beside is not None else None
-    if shown is not None and len(shown) > MOST_COMPARED:
-        raise WrongUsage(f"{len(shown)} options side by side are too many for a page: at most {MOST_COMPARED}.")
+    option = result.options[0] if option_id is None else _named(option_id, result)
     return Job(
         brief=brief,
         catalogue=catalogue,
         house=house,
         result=result,
         option=option,
-        compared=compared_options(result, option)
-        if shown is None
-        else tuple(each for each in result.options if each.id in shown),
+        compared=compared_options(result, option) if beside is None else _side_by_side(option, beside, result),
         examination=examine(option.design, brief, catalogue),
         starting_values=starting_values(option.design, brief, catalogue),
     )
+
+
+def _named(option_id: str, result: Result) -> Option:
+    for option in result.options:
+        if option.id == option_id:
+            return option
+    raise WrongUsage(f"no option {option_id}. The options are {', '.join(option.id for option in result.options)}.")
+
+
+def _side_by_side(option: Option, beside: Sequence[str], result: Result) -> tuple[Option, ...]:
+    """The option and those named, in the order of the result."""
+    shown = {option.id, *(_named(each, result).id for each in beside)}
+    if len(shown) > MOST_COMPARED:
+        raise WrongUsage(f"{len(shown)} options side by side are too many for a page: at most {MOST_COMPARED}.")
+    return tuple(each for each in result.options if each.id in shown)

@@ -115,6 +115,6 @@ def _facts(compared: tuple[Column, ...]) -> list[Data]:
             rows.append(("Bass differs between seats by, predicted", spreads))
     rows += [
         ("Outputs left for later", [str(option.measures.spare_outputs) for option in options]),
-        ("Leads between balanced and unbalanced gear", [str(option.measures.conversions) for option in options]),
+        ("Connections of balanced to unbalanced gear", [str(option.measures.conversions) for option in options]),
     ]
     return [{"words": words, "values": values} for words, values in rows]

@@ -205,9 +205,9 @@ SVG = b'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 40 20"><rect width=
 
 def test_a_logo_is_printed_and_a_broken_one_is_told() -> None:
     job = demo_job(SMALL)
-    plain = proposal(job)
+    bare = proposal(replace(job, house=replace(job.house, stationery=Stationery())))
     with_logo = replace(job.house, stationery=Stationery(logo=Logo(file="a.svg", format=LogoFormat.SVG, content=SVG)))
-    assert len(proposal(replace(job, house=with_logo))) > len(plain)
+    assert len(proposal(replace(job, house=with_logo))) > len(bare)
     broken = Logo(file="a.png", format=LogoFormat.PNG, content=b"\x89PNG\r\n\x1a\nbroken")
     with pytest.raises(BadInput, match=r"a\.png"):
         proposal(replace(job, house=replace(job.house, stationery=Stationery(logo=broken))))
