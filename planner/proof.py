@@ -5,7 +5,7 @@ from math import floor
 
 from planner.allocation.trade_off import Found, TradeOff
 from planner.assembly.assemble import assemble
-from planner.bass.option_measure import BassMeasure, bass_measure
+from planner.bass.option_measure import BassMeasure, bass_measures
 from planner.brief.records import Brief, Measure
 from planner.catalogue.records import Catalogue
 from planner.checks import Verdict, Verifier
@@ -34,9 +34,10 @@ def proven_options(
         design, verdict, examined = proven_design(entry, demand, verifier, catalogue)
         checked.append((entry, design, verdict, examined))
     checked.sort(key=lambda c: (c[2].measures.price_minor, _order(c[2])))
+    measures = bass_measures([design for _, design, _, _ in checked], brief, catalogue)
     return tuple(
-        _option(str(number), entry, design, verdict, examined, bass_measure(design, brief, catalogue))
-        for number, (entry, design, verdict, examined) in enumerate(checked, 1)
+        _option(str(number), entry, design, verdict, examined, bass)
+        for number, ((entry, design, verdict, examined), bass) in enumerate(zip(checked, measures, strict=True), 1)
     )
 
 

@@ -1,9 +1,10 @@
 """M9 of an option: the spread as a figure, and what has to be said beside it as a finding."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from planner.bass.notes import PREDICTION
-from planner.bass.prediction import BassPrediction, NoPrediction, bass_prediction
+from planner.bass.prediction import BassPrediction, NoPrediction, predicted, setup
 from planner.brief.records import Brief
 from planner.catalogue.records import Catalogue
 from planner.design import Design, Finding, Severity
@@ -20,25 +21,29 @@ class BassMeasure:
     findings: tuple[Finding, ...] = ()
 
 
-def bass_measure(design: Design, brief: Brief, catalogue: Catalogue) -> BassMeasure:
-    """The measure of a valid design. A brief without subwoofers has neither figure nor note."""
+def bass_measures(designs: Sequence[Design], brief: Brief, catalogue: Catalogue) -> tuple[BassMeasure, ...]:
+    """The measures of a set of valid designs, in their order."""
     if not any(group.most for group in brief.subwoofers):
-        return BassMeasure(spread_db=None)
-    predicted = bass_prediction(design, brief, catalogue)
-    if isinstance(predicted, NoPrediction):
-        return BassMeasure(spread_db=None, findings=(_note(f"The bass is not predicted. {predicted.reason}"),))
-    return BassMeasure(spread_db=round(predicted.spread_db, 2), findings=(_note(_words(predicted)),))
+        return tuple(BassMeasure(spread_db=None) for _ in designs)
+    setups = [setup(design, brief, catalogue) for design in designs]
+    return tuple(_measure(one if isinstance(one, NoPrediction) else predicted(one, setups)) for one in setups)
+
+
+def _measure(found: BassPrediction | NoPrediction) -> BassMeasure:
+    if isinstance(found, NoPrediction):
+        return BassMeasure(spread_db=None, findings=(_note(f"The bass is not predicted. {found.reason}"),))
+    return BassMeasure(spread_db=round(found.spread_db, 2), findings=(_note(_words(found)),))
 
 
 def _note(message: str) -> Finding:
     return Finding(rule=RULE, severity=Severity.NOTE, subject="subwoofers", message=message)
 
 
-def _words(predicted: BassPrediction) -> str:
-    band = predicted.scene.band
-    groups = counted(len(predicted.outputs), "output")
+def _words(found: BassPrediction) -> str:
+    band = found.scene.band
+    groups = counted(len(found.outputs), "output")
     return (
-        f"Predicted spread over {counted(len(predicted.scene.seats), 'seat')} from {band.low_hz:g} to"
-        f" {band.high_hz:g} Hz: {predicted.spread_db:.2f} dB, with the subwoofers set by {groups};"
-        f" {predicted.before_db:.2f} dB with one signal to all and nothing set. {PREDICTION}"
+        f"Predicted spread over {counted(len(found.scene.seats), 'seat')} from {band.low_hz:g} to"
+        f" {band.high_hz:g} Hz: {found.spread_db:.2f} dB, with the subwoofers set by {groups};"
+        f" {found.before_db:.2f} dB with one signal to all and nothing set. {PREDICTION}"
     )

@@ -8,7 +8,7 @@ from planner.bass.band import USUAL_BAND, Band
 from planner.bass.bass_field import own_slope_db
 from planner.bass.best_of_groups import best_of_groups
 from planner.bass.best_settings import Best
-from planner.bass.controls import ControlGroup, Setting
+from planner.bass.controls import ControlGroup, Setting, refines
 from planner.bass.outputs import SubwooferOutput, control_range, made_up_ms, subwoofer_outputs
 from planner.bass.refusals import bass_faults, shoebox
 from planner.bass.scene import Scene, field_of
@@ -58,16 +58,51 @@ class NoPrediction:
     reason: str
 
 
-def bass_prediction(
-    design: Design, brief: Brief, catalogue: Catalogue, band: Band = USUAL_BAND
-) -> BassPrediction | NoPrediction:
-    """The bass of a valid design. What rooms and seats it shares with another is worked out once."""
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Setup:
+    """What the bass of a design hangs on: its scene, its outputs, and the control groups that they make."""
+
+    scene: Scene
+    outputs: tuple[SubwooferOutput, ...]
+    groups: tuple[ControlGroup, ...]
+
+
+def setup(design: Design, brief: Brief, catalogue: Catalogue, band: Band = USUAL_BAND) -> Setup | NoPrediction:
+    """What has to be known of a valid design, or why its bass is not predicted."""
     scene = _scene(design, brief, catalogue, band)
     if isinstance(scene, NoPrediction):
         return scene
     outputs = subwoofer_outputs(design, brief, catalogue)
-    groups = _groups(outputs, scene.subwoofers)
-    best = best_of_groups(scene, groups)
+    return Setup(scene=scene, outputs=outputs, groups=_groups(outputs, scene.subwoofers))
+
+
+def bass_prediction(
+    design: Design,
+    brief: Brief,
+    catalogue: Catalogue,
+    band: Band = USUAL_BAND,
+    beside: Sequence[Design] = (),
+) -> BassPrediction | NoPrediction:
+    """The bass of a valid design. What rooms and seats it shares with another is worked out once.
+
+    `beside`: the other designs of a set. Settings found for one of them that this one can make too count for it;
+    so within the set more control never comes out worse.
+    """
+    here = setup(design, brief, catalogue, band)
+    if isinstance(here, NoPrediction):
+        return here
+    return predicted(here, [setup(other, brief, catalogue, band) for other in beside])
+
+
+def predicted(here: Setup, beside: Sequence[Setup | NoPrediction] = ()) -> BassPrediction:
+    """The same of what is known of the designs already."""
+    scene, outputs, groups = here.scene, here.outputs, here.groups
+    others = {other.groups for other in beside if isinstance(other, Setup) and other.scene == scene}
+    found = [_as_set_by(groups, best_of_groups(scene, other)) for other in others - {groups}]
+    best = min(
+        (best_of_groups(scene, groups), *(one for one in found if one is not None)),
+        key=lambda one: (one.variance_db2, [(a.gain_db, a.delay_ms, a.inverted) for a in one.settings]),
+    )
     setting_by_members = dict(zip(best.grouping, best.settings, strict=True))
     settings = tuple(
         replace(setting, delay_ms=round(setting.delay_ms + made_up, 2))
@@ -84,6 +119,18 @@ def bass_prediction(
         before_db=_before_db(scene),
         loss_db=best.loss_db,
     )
+
+
+def _as_set_by(groups: tuple[ControlGroup, ...], other: Best) -> Best | None:
+    """The settings found for coarser or equal groups, where these groups can make them too."""
+    ordered = tuple(sorted(groups, key=lambda group: group.members))
+    if not refines(tuple(group.members for group in ordered), other.grouping):
+        return None
+    settings = tuple(other.by_subwoofer[group.members[0]] for group in ordered)
+    on_time = all(group.late_ms == 0 for group in (*ordered, *other.groups))
+    if not on_time or not all(one.range.holds(setting) for one, setting in zip(ordered, settings, strict=True)):
+        return None
+    return replace(other, groups=ordered, settings=settings)
 
 
 def _scene(design: Design, brief: Brief, catalogue: Catalogue, band: Band) -> Scene | NoPrediction:

@@ -4,6 +4,7 @@ The delays bring the subwoofers into step with one another, latency made up for;
 late the loudspeakers must be to meet them at the crossover is found by measurement.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from planner.bass.bass_field import CROSSOVER_HZ
@@ -62,9 +63,14 @@ class StartingValue:
 CROSSOVER = "fourth-order Linkwitz-Riley low-pass"
 
 
-def starting_values(design: Design, brief: Brief, catalogue: Catalogue) -> tuple[StartingValue, ...]:
-    """One for each control point that feeds subwoofers, in the order of their jacks; none without subwoofers."""
-    prediction = bass_prediction(design, brief, catalogue)
+def starting_values(
+    design: Design, brief: Brief, catalogue: Catalogue, beside: Sequence[Design] = ()
+) -> tuple[StartingValue, ...]:
+    """One for each control point that feeds subwoofers, in the order of their jacks; none without subwoofers.
+
+    `beside`: the designs of the set that its M9 was worked out in, so that these are the settings behind that figure.
+    """
+    prediction = bass_prediction(design, brief, catalogue, beside=beside)
     if isinstance(prediction, NoPrediction):
         outputs = subwoofer_outputs(design, brief, catalogue)
         remark = f"Not predicted, so it starts neutral. {prediction.reason}"

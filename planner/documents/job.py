@@ -64,7 +64,9 @@ def job_of(
         option=option,
         compared=compared_options(result, option) if beside is None else _side_by_side(option, beside, result),
         examination=examine(option.design, brief, catalogue),
-        starting_values=starting_values(option.design, brief, catalogue),
+        starting_values=starting_values(
+            option.design, brief, catalogue, beside=[each.design for each in result.options]
+        ),
     )
 
 

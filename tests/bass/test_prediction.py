@@ -6,12 +6,14 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from planner.bass import bass_study
-from planner.bass.controls import Setting
-from planner.bass.option_measure import bass_measure
+from planner.bass import bass_study, prediction
+from planner.bass.best_of_groups import best_of_groups
+from planner.bass.best_settings import Best
+from planner.bass.controls import ControlGroup, Setting
+from planner.bass.option_measure import BassMeasure, bass_measures
 from planner.bass.outputs import made_up_ms, subwoofer_outputs
 from planner.bass.prediction import BassPrediction, NoPrediction, bass_prediction
-from planner.bass.scene import field_of
+from planner.bass.scene import Scene, field_of
 from planner.bass.starting_values import starting_values
 from planner.brief.records import Point
 from planner.catalogue.records import Controls
@@ -28,6 +30,11 @@ def predicted(one: Made) -> BassPrediction:
     found = bass_prediction(one.design, one.brief, one.catalogue)
     assert isinstance(found, BassPrediction)
     return found
+
+
+def measured(one: Made) -> BassMeasure:
+    (measure,) = bass_measures([one.design], one.brief, one.catalogue)
+    return measure
 
 
 def spread_as_set_db(found: BassPrediction) -> float:
@@ -51,6 +58,25 @@ def test_more_control_never_gives_more_spread() -> None:
     spreads = [predicted(made(on_processor=groups)).spread_db for groups in FROM_COARSE_TO_FINE]
     assert all(finer <= coarser + 1e-9 for coarser, finer in pairwise(spreads))
     assert spreads[-1] < 0.8 * spreads[0]
+
+
+def test_what_is_found_beside_it_counts_where_it_can_be_set(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A search that finds nothing for four groups: the two pairs' settings are there to be taken."""
+    fine, coarse = made(on_processor=FROM_COARSE_TO_FINE[-1]), made(on_processor=FROM_COARSE_TO_FINE[1])
+
+    def blind(scene: Scene, groups: tuple[ControlGroup, ...]) -> Best:
+        found = best_of_groups(scene, groups)
+        return replace(found, settings=(Setting(),) * 4, variance_db2=99.0) if len(groups) == 4 else found
+
+    monkeypatch.setattr(prediction, "best_of_groups", blind)
+    designs = [fine.design, coarse.design]
+    alone = bass_prediction(fine.design, fine.brief, coarse.catalogue)
+    beside = bass_prediction(fine.design, fine.brief, coarse.catalogue, beside=designs)
+    assert isinstance(alone, BassPrediction)
+    assert isinstance(beside, BassPrediction)
+    assert alone.spread_db == pytest.approx(99.0**0.5)
+    assert beside.spread_db == pytest.approx(predicted(coarse).spread_db)
+    assert spread_as_set_db(beside) == pytest.approx(beside.spread_db, abs=1e-6)
 
 
 @pytest.mark.parametrize("groups", FROM_COARSE_TO_FINE)
@@ -109,7 +135,7 @@ def test_no_setting_is_beyond_what_the_device_can_do() -> None:
 
 def test_the_measure_comes_with_a_note_that_it_is_a_prediction() -> None:
     one = made(on_processor=((1,), (2,)))
-    measure = bass_measure(one.design, one.brief, one.catalogue)
+    measure = measured(one)
     assert measure.spread_db == round(predicted(one).spread_db, 2)
     (note,) = measure.findings
     assert (note.rule, note.severity) == ("M9", Severity.NOTE)
@@ -120,7 +146,7 @@ def test_the_measure_comes_with_a_note_that_it_is_a_prediction() -> None:
 def test_a_refused_room_has_no_figure_and_a_reason() -> None:
     one = made(on_processor=((1,), (2,)))
     outside = replace(one.brief, seats=(*one.brief.seats, replace(one.brief.seats[0], position=Point(9.0, 1.0, 1.0))))
-    measure = bass_measure(one.design, outside, one.catalogue)
+    measure = measured(replace(one, brief=outside))
     assert measure.spread_db is None
     assert "rectangular room" in measure.findings[0].message
 

@@ -124,7 +124,7 @@ def _detail(option: Option, shown: Answered) -> None:
         delays(examined)
     if tabs[9].open:
         with tabs[9]:
-            bass_settings(option, question.brief, question.gear.catalogue)
+            bass_settings(option, shown)
     with tabs[10]:
         earth(examined)
         mains(examined)

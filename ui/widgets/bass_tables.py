@@ -6,8 +6,6 @@ from planner.bass import BassStudy
 from planner.bass.notes import PREDICTION
 from planner.bass.starting_values import starting_values
 from planner.bass.study import ComparedWay
-from planner.brief.records import Brief
-from planner.catalogue.records import Catalogue
 from planner.options import Option
 from planner.tables.bass import SUBWOOFER_FIGURES, SUBWOOFER_HEADINGS, subwoofer_rows
 from planner.tables.bass_counts import COUNT_FIGURES, COUNT_HEADINGS, COUNTS_LEGEND, count_rows
@@ -25,13 +23,16 @@ from planner.tables.bass_ways import (
     ways_legend,
 )
 from planner.tables.starting_values import STARTING_FIGURES, STARTING_HEADINGS, STARTING_LEGEND, starting_rows
+from ui.answers import Answered
 from ui.markup import literal
 from ui.widgets.table import table
 
 
-def bass_settings(option: Option, brief: Brief, catalogue: Catalogue) -> None:
+def bass_settings(option: Option, shown: Answered) -> None:
     """What to set each subwoofer output of an option to, before measuring."""
-    values = starting_values(option.design, brief, catalogue)
+    asked = shown.question
+    beside = [each.design for each in shown.result.options]
+    values = starting_values(option.design, asked.brief, asked.gear.catalogue, beside=beside)
     if not values:
         st.markdown("This option has no subwoofer.")
         return
