@@ -7,7 +7,7 @@ import streamlit as st
 
 from ui.answers import Question, Refused, bug_report, question
 from ui.gear import read_gear
-from ui.screens import bass, begin, brief, client, gear, option, options, projects
+from ui.screens import bass, begin, brief, client, gear, option, options, projects, why
 from ui.session import SCREEN_KEY, Screen, Session, current
 from ui.widgets.faults import our_bug
 from ui.widgets.headline import headline
@@ -20,6 +20,7 @@ _ICON = Path(__file__).with_name("icon.svg")
 _VIEWS: Mapping[Screen, Callable[[Session, Question | Refused], None]] = {
     Screen.OPTIONS: options.render,
     Screen.OPTION: option.render,
+    Screen.WHY: why.render,
     Screen.BASS: bass.render,
 }
 

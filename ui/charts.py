@@ -30,7 +30,7 @@ FIGURE_BY_WORDS: Mapping[str, Callable[[Measures], float | None]] = {
 """The figures that a price can be drawn against, by what they are called on the axis."""
 
 # Told apart by shape as well, and in lightness too; readable on the light and the dark ground.
-_COLOURS = ("#2f7f79", "#c0762b", "#6a6fb5", "#a8476a", "#7d8b2f", "#4d8fc4", "#8a6d5a", "#7a7a7a")
+COLOURS = ("#2f7f79", "#c0762b", "#6a6fb5", "#a8476a", "#7d8b2f", "#4d8fc4", "#8a6d5a", "#7a7a7a")
 _ROOMY = alt.Scale(zero=False, nice=False, padding=30)
 _SHAPES = ("circle", "square", "triangle-up", "diamond", "cross", "triangle-down", "triangle-left", "triangle-right")
 
@@ -48,7 +48,7 @@ def price_against(options: Sequence[Option], words: str) -> alt.LayerChart:
     base = alt.Chart(pd.DataFrame(values)).encode(
         x=alt.X("measure:Q", title=words, axis=axis, scale=_ROOMY),
         y=alt.Y("price:Q", title=f"Price with tax, {currency}", scale=_ROOMY),
-        color=alt.Color("drives:N", title="Subwoofers", sort=kinds, scale=_cycled(kinds, _COLOURS)),
+        color=alt.Color("drives:N", title="Subwoofers", sort=kinds, scale=_cycled(kinds, COLOURS)),
         tooltip=[
             alt.Tooltip("option:N", title="Option"),
             alt.Tooltip("words:N", title="Price"),

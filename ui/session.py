@@ -27,6 +27,7 @@ class Screen(StrEnum):
     GEAR = "Gear"
     OPTIONS = "Options"
     OPTION = "One option"
+    WHY = "Why"
     BASS = "Bass"
     PROJECTS = "Projects"
 

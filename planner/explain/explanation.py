@@ -86,7 +86,7 @@ def explain(
 
 def explained(
     result: Result, brief: Brief, catalogue: Catalogue, house: House, wishes: Wishes, *,
-    time_limit_s: float, progress: Report,
+    time_limit_s: float, progress: Report = lambda _: None,
 ) -> Explanation:  # fmt: skip
     """Why an answer is what it is. Raises WrongUsage for an option that it does not have."""
     started = time.monotonic()

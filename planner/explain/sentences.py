@@ -23,6 +23,13 @@ AXIS_WORDS: Mapping[Axis, str] = {
     Axis.SPARE: "spare output",
 }
 
+AXIS_TITLES: Mapping[Axis, str] = {
+    Axis.CHANNELS: "Loudspeaker channels",
+    Axis.SUBWOOFERS: "Subwoofers",
+    Axis.INDEPENDENT: "Subwoofers set independently",
+    Axis.SPARE: "Spare outputs",
+}
+
 CAUSE_WORDS: Mapping[Cause, str] = {
     Cause.PROCESSOR: "processor and cards",
     Cause.DSP: "DSP units",

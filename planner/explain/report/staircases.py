@@ -4,18 +4,11 @@ from collections.abc import Iterator, Sequence
 
 from planner.explain.least import Answer, Settled
 from planner.explain.price_steps import Axis, Drives, PriceSteps, Square, Staircase
-from planner.explain.sentences import Names, headlines, step_sentence
+from planner.explain.sentences import AXIS_TITLES, Names, headlines, step_sentence
 from planner.tables.amounts import difference, figure
 from planner.tables.layout import Column, grid, paragraph, section
 
 _BAR = 22
-
-_TITLES = {
-    Axis.CHANNELS: "Loudspeaker channels",
-    Axis.SUBWOOFERS: "Subwoofers",
-    Axis.INDEPENDENT: "Subwoofers set independently",
-    Axis.SPARE: "Spare outputs",
-}
 
 
 def step_sections(steps: PriceSteps, currency: str, name_by_sku: Names) -> Iterator[str]:
@@ -56,7 +49,9 @@ def _staircase(stairs: Staircase, currency: str, name_by_sku: Names) -> list[str
         line for step in told for line in paragraph(step_sentence(step, stairs, currency, name_by_sku), "  ", "- ")
     ]
     every = ", every subwoofer on a processor output of its own" if stairs.drives is Drives.DEDICATED else ""
-    return section(_TITLES[stairs.axis] + every, [*grid(columns, rows), "", *notes] if notes else grid(columns, rows))
+    return section(
+        AXIS_TITLES[stairs.axis] + every, [*grid(columns, rows), "", *notes] if notes else grid(columns, rows)
+    )
 
 
 def price_words(answer: Answer, currency: str) -> str:
