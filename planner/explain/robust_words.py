@@ -55,10 +55,8 @@ def advice(found: Robust, currency: str) -> Iterator[str]:
     own = next((span for span in found.spans if span.option_id == found.option_id), None)
     if best is None or own is None:
         return
-    yield (
-        f"The least risk of paying too much is with option {best.option_id}: at most"
-        f" {amount(best.regret_minor, currency)} above what turns out cheapest."
-    )
+    risk = f"at most {amount(best.regret_minor, currency)} above" if best.regret_minor else "it never costs more than"
+    yield f"The least risk of paying too much is with option {best.option_id}: {risk} what turns out cheapest."
     yield (
         f"Option {own.option_id} may become {amount(own.high_minor - found.now_minor, currency)} dearer within these"
         " bands: state the rates and list prices that the quote rests on with their dates, and let it stand only as"

@@ -16,7 +16,7 @@ from math import cos, radians, sin
 
 from planner.brief.records import Brief, LoudspeakerSet, Placement, SubwooferSet
 from planner.channels import channel, nominal_angles
-from planner.layouts import LAYOUTS, Layout, layout
+from planner.layouts import Layout, layout
 from planner.words import listed
 
 _USUAL = ("2.0", "5.1", "5.1.2", "5.1.4", "7.1", "7.1.2", "7.1.4", "9.1.4", "9.1.6", "7.1.6", "9.1.2", "9.1", "22.2")
@@ -42,7 +42,8 @@ class Variant:
         parts = [self.layout] if self.layout else []
         parts += [f"with {_words(self.added)}"] if self.added else []
         parts += [f"without {_words(self.removed)}"] if self.removed else []
-        parts += [f"{_words([old])} becomes {_words([new])}" for old, new in self.renamed]
+        named = ((_words([old]), _words([new])) for old, new in self.renamed)
+        parts += [f"{old} becomes {new}" for old, new in named if old != new]
         return ", ".join(parts) or "as in the brief"
 
 
@@ -129,9 +130,8 @@ def _some(labels: tuple[str, ...], wanted: int) -> tuple[str, ...]:
 
 
 def _ranked() -> Sequence[Layout]:
-    """All layouts, the usual ones first."""
-    usual = [layout(name) for name in _USUAL]
-    return [*usual, *(known for known in LAYOUTS if known not in usual)]
+    """The layouts that the trade builds up to, the usual ones first."""
+    return [layout(name) for name in _USUAL]
 
 
 def _main(known: Layout) -> tuple[str, ...]:

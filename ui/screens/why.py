@@ -26,9 +26,13 @@ def render(session: Session, asked: Question | Refused) -> None:
     if session.is_old(asked):
         st.info("This is about the answer from before your last change.", icon=":material/history:")
     option_id = _chosen(session, shown.result)
-    found = EXPLANATIONS.get(shown, option_id) or _made(shown, option_id)
+    found = EXPLANATIONS.get(shown, option_id)
     if found is not None:
         _explanation(found, shown)
+    elif _wanted():
+        with st.spinner("Working out why …", show_time=True):
+            EXPLANATIONS.explain(shown, option_id)
+        st.rerun()  # so that the way to ask goes
 
 
 def _chosen(session: Session, result: Result) -> str:
@@ -50,13 +54,10 @@ def _chosen(session: Session, result: Result) -> str:
     return session.option_id
 
 
-def _made(shown: Answered, option_id: str) -> "Explanation | None":
-    """The explanation, once it is asked for: it takes a while."""
+def _wanted() -> bool:
+    """Whether the explanation is asked for: it takes a while."""
     st.markdown("The planner proves each price anew, for the brief with a little more and a little less of everything.")
-    if not st.button("Explain", key="explain", type="primary", icon=":material/help:"):
-        return None
-    with st.spinner("Working out why …", show_time=True):
-        return EXPLANATIONS.explain(shown, option_id)
+    return st.button("Explain", key="explain", type="primary", icon=":material/help:")
 
 
 def _explanation(found: "Explanation", shown: Answered) -> None:
