@@ -186,7 +186,7 @@ def plain_kinds(catalogue: Catalogue) -> Kinds:
 
 def line_path(entry: PortGroup, leaving: PortGroup, unit: DspUnit) -> DspPath:
     """One input and one output of a DSP unit as levels are reckoned."""
-    return DspPath(unit.sku, line_input(entry, None), line_output(leaving), unit.max_gain_db)
+    return DspPath(unit.sku, line_input(entry, unit), line_output(leaving), unit.max_gain_db)
 
 
 def cable_load_ohm(port: PortGroup, item: Item | None) -> float | None:

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
-from planner.catalogue.records import Amplifier, Item, OutputStage, PortGroup
+from planner.catalogue.records import Amplifier, DspUnit, Item, OutputStage, PortGroup
 from planner.formulas.amplifiers import input_for_full_output_v
 from planner.formulas.levels import dbu_from_v
 from planner.formulas.output_circuit import arriving_db
@@ -64,8 +64,11 @@ def line_output(port: PortGroup) -> LineOutput:
 
 
 def line_input(port: PortGroup, item: Item | None) -> LineInput:
-    """An input port group; the sensitivity is the port's, else its amplifier's, else from power and gain."""
-    sensitivity_v = port.sensitivity_v
+    """An input port group; the sensitivity is the port's, else its amplifier's, else from power and gain.
+
+    A DSP unit has no full output: what its input asks for is what its outputs are asked for.
+    """
+    sensitivity_v = None if isinstance(item, DspUnit) else port.sensitivity_v
     if sensitivity_v is None and isinstance(item, Amplifier):
         sensitivity_v = item.sensitivity_v
         if sensitivity_v is None and item.gain_db is not None:

@@ -16,28 +16,23 @@ from tests.oracle.points import ControlPoint, OutputGroup, alike_points, derives
 from tests.oracle.pricing import Pricing
 from tests.oracle.scenario import Feed, Scenario, line_level, scenarios
 from tests.oracle.scope import assert_in_scope
-from tests.oracle.tally import Sketch, Tally, tally
+from tests.oracle.tally import Entry, Sketch, Tally, tally
 from tests.oracle.terms import with_tax, within_budget
 from tests.oracle.wiring import Serving, Wiring
 
 Signal = tuple[str, str]
 """A channel within a DSP unit, and the crossed loudspeaker that it is for; no name: whole."""
-Want = tuple[str, PortGroup]
-"""A channel that a DSP unit needs, and the input group that it comes in by."""
+Want = tuple[str, PortGroup, int]
+"""A channel that a DSP unit needs, the input group that it comes in by, and the unit's number."""
 
 
 class Table:
     """The least price of every combination of measures that any design of an instance has."""
 
     def __init__(self, instance: Instance) -> None:
-        assert_in_scope(instance)
         self.prices: dict[Tally, int] = {}
-        leads = Leads(instance)
-        pricing = Pricing(instance, leads)
-        for scenario in scenarios(instance):
-            for sketch in _Enumeration(instance, scenario, leads).sketches():
-                for adapters, subtotal in pricing.subtotals(sketch).items():
-                    self._note(instance, tally(instance, sketch, adapters), subtotal)
+        for _, found, subtotal in priced_sketches(instance):
+            self._note(instance, found, subtotal)
 
     def price_minor(self, bounds: Bounds = UNBOUNDED) -> int | None:
         """The least total price under bounds; None where no design exists."""
@@ -47,6 +42,17 @@ class Table:
         price = with_tax(instance, subtotal)
         if found.keeps(instance.brief.limits) and within_budget(instance, price):
             self.prices[found] = min(price, self.prices.get(found, price))
+
+
+def priced_sketches(instance: Instance) -> Iterator[tuple[Sketch, Tally, int]]:
+    """Every design of an instance, with its measures and its least subtotal."""
+    assert_in_scope(instance)
+    leads = Leads(instance)
+    pricing = Pricing(instance, leads)
+    for scenario in scenarios(instance):
+        for sketch in _Enumeration(instance, scenario, leads).sketches():
+            for adapters, subtotal in pricing.subtotals(sketch).items():
+                yield sketch, tally(instance, sketch, adapters), subtotal
 
 
 class _Enumeration:
@@ -109,19 +115,17 @@ class _Enumeration:
             for order in permutations(feeds):
                 yield from self._wiring.chain(point, order, done)
 
-    def _feed_boxes(
-        self, boxes: tuple[DspUnit, ...], servings: tuple[Serving, ...]
-    ) -> Iterator[tuple[tuple[ControlPoint, Line], ...]]:
+    def _feed_boxes(self, boxes: tuple[DspUnit, ...], servings: tuple[Serving, ...]) -> Iterator[tuple[Entry, ...]]:
         """Every way to bring the DSP units the channels that their outputs carry (R7)."""
         taken = [serving.point for serving in servings if serving.point.box is None]
         plans = [
-            list(self._plans(unit, [serving for serving in servings if serving.point.box == box]))
+            list(self._plans(box, unit, [serving for serving in servings if serving.point.box == box]))
             for box, unit in enumerate(boxes)
         ]
         for plan in product(*plans):
             yield from self._bring([want for wants in plan for want in wants], taken)
 
-    def _plans(self, unit: DspUnit, servings: list[Serving]) -> Iterator[tuple[Want, ...]]:
+    def _plans(self, box: int, unit: DspUnit, servings: list[Serving]) -> Iterator[tuple[Want, ...]]:
         """Every way in which the channels of a unit's outputs can come in, each by an input of its own."""
         groups = line_level(self._instance.catalogue.inputs(unit.sku))
         if unit.outputs_per_input is None:
@@ -129,7 +133,7 @@ class _Enumeration:
             if len(channels) <= unit.inputs:
                 for entries in product(groups, repeat=len(channels)):
                     if all(entries.count(group) <= group.count for group in groups):
-                        yield tuple(zip(channels, entries, strict=True))
+                        yield tuple((channel, group, box) for channel, group in zip(channels, entries, strict=True))
             return
         (group,) = groups
         signal_at: dict[int, Signal] = {}
@@ -141,22 +145,20 @@ class _Enumeration:
                 return
         crossed = [signal for signal in signal_at.values() if signal[1]]
         if len(crossed) == len(set(crossed)) and len(signal_at) <= unit.inputs:
-            yield tuple((channel, group) for channel, _ in signal_at.values())
+            yield tuple((channel, group, box) for channel, _ in signal_at.values())
 
-    def _bring(
-        self, wants: Sequence[Want], taken: list[ControlPoint]
-    ) -> Iterator[tuple[tuple[ControlPoint, Line], ...]]:
+    def _bring(self, wants: Sequence[Want], taken: list[ControlPoint]) -> Iterator[tuple[Entry, ...]]:
         """Every way to feed DSP inputs from control points of the processor."""
         if not wants:
             yield ()
             return
-        channel, group = wants[0]
+        channel, group, box = wants[0]
         to_sub = any(feed.is_subwoofer and feed.channel == channel for feed in self._scenario.feeds)
         for point in _free_points(self._outputs, (), taken):
             line = Line(plug(point.group), plug(group), self._leads.internal_m, to_sub)
             if not point.speaker_level and point.may_carry_whole(channel) and self._leads.makes(line):
                 for others in self._bring(wants[1:], [*taken, point]):
-                    yield ((point, line), *others)
+                    yield (Entry(point, line, group, box, channel), *others)
 
     def _fits(self, sketch: Sketch) -> bool:
         """R5's processed outputs and R16's rack units."""

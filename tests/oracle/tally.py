@@ -4,7 +4,7 @@ from collections import Counter
 from typing import NamedTuple
 
 from planner.brief.records import Limits
-from planner.catalogue.records import DspUnit
+from planner.catalogue.records import DspUnit, PortGroup
 from planner.contacts import SPEAKER_LEVEL
 from tests.oracle.instance import Bounds, Instance
 from tests.oracle.leads import Line
@@ -42,6 +42,16 @@ class Tally(NamedTuple):
         )
 
 
+class Entry(NamedTuple):
+    """A processor point that feeds an input group of a DSP unit, number `box`, with a channel."""
+
+    point: ControlPoint
+    line: Line
+    group: PortGroup
+    box: int
+    channel: str
+
+
 class Sketch(NamedTuple):
     """A design but for how its leads are made. `feeds_in`: the processor points that feed DSP units."""
 
@@ -49,12 +59,12 @@ class Sketch(NamedTuple):
     outputs: tuple[OutputGroup, ...]
     boxes: tuple[DspUnit, ...]
     servings: tuple[Serving, ...]
-    feeds_in: tuple[tuple[ControlPoint, Line], ...]
+    feeds_in: tuple[Entry, ...]
 
     @property
     def lines(self) -> list[Line]:
         served = [line for serving in self.servings for line in serving.wires.lines]
-        return served + [line for _, line in self.feeds_in]
+        return served + [entry.line for entry in self.feeds_in]
 
     @property
     def amplifiers(self) -> set[tuple[str, int]]:
@@ -64,7 +74,7 @@ class Sketch(NamedTuple):
     @property
     def processor_points(self) -> list[ControlPoint]:
         """The processor's control points in use."""
-        return [s.point for s in self.servings if s.point.box is None] + [point for point, _ in self.feeds_in]
+        return [s.point for s in self.servings if s.point.box is None] + [entry.point for entry in self.feeds_in]
 
 
 def tally(instance: Instance, sketch: Sketch, adapters_to_subs: int) -> Tally:

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from planner.catalogue.records import PortGroup
 from planner.contacts import mates
 from tests.oracle.instance import Instance, available
 from tests.oracle.leads import Leads, Line, Plug, plug
@@ -18,10 +19,12 @@ AmpChannel = tuple[str, int, int]
 class Wires:
     """What hangs below one jack or leg.
 
-    `roots`: the feeds behind each splitter on a jack; `patterns`: those of its splitters.
+    `ends`: the input group of each line-level lead, in the order of `lines`. `roots`: the feeds
+    behind each splitter on a jack; `patterns`: those of its splitters.
     """
 
     lines: tuple[Line, ...] = ()
+    ends: tuple[PortGroup, ...] = ()
     channels: tuple[tuple[AmpChannel, Feed], ...] = ()
     splitters: tuple[str, ...] = ()
     conversions: int = 0
@@ -30,7 +33,8 @@ class Wires:
 
     def __add__(self, other: "Wires") -> "Wires":
         return Wires(
-            self.lines + other.lines, self.channels + other.channels, self.splitters + other.splitters,
+            self.lines + other.lines, self.ends + other.ends,
+            self.channels + other.channels, self.splitters + other.splitters,
             self.conversions + other.conversions, self.roots + other.roots,
             self.patterns | other.patterns,
         )  # fmt: skip
@@ -84,7 +88,7 @@ class Wiring:
             for group in () if sink.speaker_level else sink.groups:
                 line = Line(plug(out), plug(group), self._leads.route_m(source.position, sink.position), True)
                 if self._leads.makes(line):
-                    yield from self._linked(feeds[1:], so_far + Wires((line,)))
+                    yield from self._linked(feeds[1:], so_far + Wires((line,), (group,)))
 
     def _led(self, source: Plug, feed: Feed, taken: frozenset[AmpChannel]) -> Iterator[Wires]:
         """A lead to one input of the feed, or to an amplifier channel that drives it."""
@@ -92,18 +96,19 @@ class Wiring:
         from_speaker_level = Line(source, source, room, False).speaker_level
         for group in feed.groups:
             if feed.speaker_level is from_speaker_level:
-                yield from self._if_made(Wires((Line(source, plug(group), room, feed.is_subwoofer),)))
+                ends = () if feed.speaker_level else (group,)
+                yield from self._if_made(Wires((Line(source, plug(group), room, feed.is_subwoofer),), ends))
             elif feed.speaker_level:
                 for channel, entry, exit_ in self._amplifier_channels(taken):
-                    before = Line(source, entry, self._leads.internal_m, feed.is_subwoofer)
+                    before = Line(source, plug(entry), self._leads.internal_m, feed.is_subwoofer)
                     after = Line(exit_, plug(group), room, feed.is_subwoofer)
-                    yield from self._if_made(Wires((before, after), ((channel, feed),)))
+                    yield from self._if_made(Wires((before, after), (entry,), ((channel, feed),)))
 
     def _if_made(self, wires: Wires) -> Iterator[Wires]:
         if all(self._leads.makes(line) for line in wires.lines):
             yield wires
 
-    def _amplifier_channels(self, taken: frozenset[AmpChannel]) -> Iterator[tuple[AmpChannel, Plug, Plug]]:
+    def _amplifier_channels(self, taken: frozenset[AmpChannel]) -> Iterator[tuple[AmpChannel, PortGroup, Plug]]:
         """Each free channel of the amplifiers in use, and of one more of each sku."""
         catalogue = self._instance.catalogue
         for amplifier in catalogue.amplifiers:
@@ -115,7 +120,7 @@ class Wiring:
                     for entry in line_level(catalogue.inputs(amplifier.sku)):
                         for exit_ in speaker_level(catalogue.outputs(amplifier.sku)):
                             if channel <= entry.count and channel <= exit_.count:
-                                yield (amplifier.sku, number, channel), plug(entry), plug(exit_)
+                                yield (amplifier.sku, number, channel), entry, plug(exit_)
 
     def _hung(self, source: Plug, feeds: tuple[Feed, ...], taken: frozenset[AmpChannel]) -> Iterator[Wires]:
         """A splitter on a jack or leg, and on each of two or more of its legs a share of the feeds."""
