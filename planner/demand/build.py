@@ -111,9 +111,9 @@ def build_demand(
     maker = LeadMaker(catalogue, _usable_parts(catalogue, shelf))
     every_set = load_sets(brief, catalogue, shelf, member_positions(brief))
     timing = Timing(brief, catalogue, shelf, every_set)
-    matters = _matters(brief, timing)
     passive = PassiveFeeds(brief, catalogue, maker, _speaker_contacts(catalogue, shelf))
     kinds = kinds_of(brief, catalogue, shelf, every_set, passive)
+    matters = _matters(brief, timing, kinds)
     view = View(
         kinds=kinds,
         channels=brief_channels(brief),
@@ -172,11 +172,12 @@ def build_demand(
     )
 
 
-def _matters(brief: Brief, timing: Timing) -> Matters:
+def _matters(brief: Brief, timing: Timing, kinds: Kinds) -> Matters:
     """What beside price, jacks and levels a brief asks of gear."""
     return Matters(
         rack=brief.rack.units is not None,
         delays=timing.matters,
+        gains=kinds.gains_matter,
         earths=brief.limits.most_earth_loops is not None or Measure.EARTH_LOOPS in brief.measures,
     )
 

@@ -26,6 +26,7 @@ class Matters:
     rack: bool = False
     delays: bool = False
     earths: bool = False
+    gains: bool = False
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -71,6 +72,7 @@ class DspChoice:
     outlets: Mapping[Outlet, int]
     latency_ms: float = 0.0
     max_delay_ms: float = 0.0
+    max_gain_db: float = 0.0
     earthed: bool = False
 
 
@@ -170,6 +172,7 @@ def _dsp_choice(unit: DspUnit, fitting_minor: int, view: View, catalogue: Catalo
         outlets=outlets,
         latency_ms=unit.latency_ms,
         max_delay_ms=unit.controls.max_delay_ms,
+        max_gain_db=unit.max_gain_db,
         earthed=unit.mains.earthed,
     )
 
@@ -254,6 +257,7 @@ def undominated_dsp(
             and other.outputs >= min(choice.outputs, feeds)
             and (not matters.rack or other.rack_units <= choice.rack_units)
             and (not matters.delays or _delays_as_well(other, choice))
+            and (not matters.gains or other.max_gain_db >= choice.max_gain_db)
             and (not matters.earths or other.earthed <= choice.earthed)
             and all(other.inlets.get(k, 0) >= min(n, useful) for k, n in choice.inlets.items())
             and all(other.outlets.get(o, 0) >= min(n, feeds) for o, n in choice.outlets.items())

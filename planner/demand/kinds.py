@@ -107,6 +107,11 @@ class Kinds:
         return None if None in grades else min((g for g in grades if g is not None), default=self.best)
 
     @property
+    def gains_matter(self) -> bool:
+        """Whether the greatest gain of a DSP unit may bound what it can do."""
+        return self._line is not None and self._line.gains_matter
+
+    @property
     def tells_chains_apart(self) -> bool:
         """Whether levels tell any daisy chains apart."""
         return self._line is not None and self._line.tells_chains_apart

@@ -137,6 +137,12 @@ class LineReach:
         return tuple(self.grade(output, taken, way) for taken in self._inputs)
 
     @cached_property
+    def gains_matter(self) -> bool:
+        """Whether what enters any DSP unit may be what bounds it."""
+        pairs = product(self._outputs, self._dsp_paths)
+        return not self._grading.idle and any(self.bounded_by(output, path) for output, path in pairs)
+
+    @cached_property
     def tells_chains_apart(self) -> bool:
         """Whether any daisy chain gets less than the best grade from anything."""
         chained = [way for way in self._ways if way.chain]

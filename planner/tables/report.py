@@ -12,9 +12,9 @@ from planner.tables.trade_off import trade_off_table
 
 NOT_CHECKED = ("the bass in a room that is not an empty rectangular box: the spread (M9) is a prediction",)
 NOT_CHECKED_WARNING = (
-    "Levels, noise, power, load, delays, mains and earth loops (R11 to R17, with M7 and M8) are computed and told among"
-    " the findings of each option, but what is proposed does not keep to them yet: a design that is valid here can"
-    " still clip, hum or fall short. Read the findings before you quote. Not computed at all:"
+    "Full output, targets, cable, load and delays (R11 to R15) are kept by every design, as far as the brief keeps them."
+    " Noise, earth loops, power above handling and what the catalogue does not say are told among the findings: read"
+    " them before you quote. Not computed at all:"
 )
 
 
@@ -45,4 +45,4 @@ def _not_checked() -> list[str]:
     lines = paragraph(NOT_CHECKED_WARNING)
     for text in NOT_CHECKED:
         lines.extend(paragraph(text, indent="  ", first="- "))
-    return section("Not checked yet", lines)
+    return section("What is kept, told and not checked", lines)
