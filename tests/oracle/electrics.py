@@ -82,7 +82,7 @@ def _figures(port: PortGroup, rng: Random) -> PortGroup:
     level_dbu = rng.choice(_LEVELS_DBU)
     if port.direction is Direction.OUT:
         stage = OutputStage.SYMMETRICAL if port.balanced else OutputStage.UNBALANCED
-        return replace(port, max_level_dbu=level_dbu + 6.0, impedance_ohm=1.0, output_stage=stage)
+        return replace(port, max_level_dbu=level_dbu + 10.0, impedance_ohm=1.0, output_stage=stage)
     sensitivity_v = 0.7746 * 10 ** ((level_dbu + _HALF_DB) / 20)
     return replace(port, max_level_dbu=20.0, impedance_ohm=20_000.0, sensitivity_v=sensitivity_v)
 

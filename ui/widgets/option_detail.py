@@ -73,6 +73,6 @@ def findings(option: Option) -> None:
 def not_checked() -> None:
     """What nobody has checked yet, so that a valid option is not taken for more than it is."""
     with st.container(border=True):
-        st.markdown("**Not checked yet**")
+        st.markdown("**What is kept, told and not checked**")
         st.markdown(NOT_CHECKED_WARNING)
         st.markdown("\n".join(f"- {literal(text)}" for text in NOT_CHECKED))
