@@ -72,6 +72,8 @@ def _searched(scene: Scene, groups: Groups) -> Best:
     singles = len(groups) == len(scene.subwoofers) <= MOST_SUBWOOFERS
     if singles and all(group == ControlGroup(members=group.members) for group in groups):
         return ways_of(scene)[-1].best
+    if len(groups) > MOST_SUBWOOFERS:  # too many ways to join them even to rank
+        return best_settings(here, [best_settings(_task(scene, (joined(groups),)))])
     return best_settings(here, _chain(scene, groups))
 
 

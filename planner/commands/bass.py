@@ -5,12 +5,12 @@ import math
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
-from pathlib import Path
 from typing import TextIO
 
 from planner.commands.exit_status import ExitStatus
 from planner.commands.inputs import read_inputs
 from planner.commands.json_file import STANDARD_OUTPUT, json_path, print_json, write_json
+from planner.commands.search_arguments import add_brief_arguments
 from planner.result_json import as_text
 
 LEAST_HZ, MOST_HZ = 5.0, 300.0
@@ -21,13 +21,7 @@ _BACK_AND_CLEAR = "\r\x1b[K"
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Declares what the command takes."""
-    parser.add_argument("brief", metavar="BRIEF", type=Path, help="the brief, a TOML file")
-    parser.add_argument(
-        "--catalogue",
-        metavar="DIR",
-        type=Path,
-        help="catalogue folder or workbook (default: two folders above the brief)",
-    )
+    add_brief_arguments(parser)
     parser.add_argument("--json", metavar="FILE", help="also write the result as JSON; - prints nothing but the JSON")
     parser.add_argument(
         "--band", metavar="LOW-HIGH", type=_band, default="20-80", help="frequencies in Hz (default: 20-80)"

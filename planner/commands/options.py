@@ -1,20 +1,16 @@
 """`options BRIEF`: the trade-off set and the shortlist, printed and as JSON."""
 
 import argparse
-import os
 import sys
-from io import TextIOWrapper
-from pathlib import Path
 
 from planner.commands.exit_status import ExitStatus
 from planner.commands.inputs import Inputs, read_inputs
+from planner.commands.json_file import STANDARD_OUTPUT, json_path, print_json, write_json
 from planner.commands.progress import terminal_progress
 from planner.commands.search_arguments import add_search_arguments
 from planner.errors import WrongUsage
 from planner.options import Option, Result, Status
-from planner.result_json import as_text, result_tree, write_atomically
-
-STANDARD_OUTPUT = "-"
+from planner.result_json import as_text, result_tree
 
 _EXIT_STATUS = {
     Status.PROVEN: ExitStatus.ANSWERED,
@@ -32,7 +28,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(arguments: argparse.Namespace) -> ExitStatus:
     """Reads, plans, prints. Raises BadInput, WrongUsage, PlannerBug."""
-    json_path = _json_path(arguments.json)
+    path = json_path(arguments.json)
     inputs = read_inputs(arguments.brief, arguments.catalogue, arguments.house)
     from planner.plan import options  # late: a fault above is told before the solver loads
 
@@ -46,13 +42,11 @@ def run(arguments: argparse.Namespace) -> ExitStatus:
         )
     detailed = _chosen(result, arguments.option)
     if arguments.json == STANDARD_OUTPUT:
-        if isinstance(sys.stdout, TextIOWrapper):
-            sys.stdout.reconfigure(encoding="utf-8")
-        sys.stdout.write(_json_text(result, inputs))
+        print_json(_json_text(result, inputs))
     else:
         _print_report(result, inputs, detailed)
-    if json_path is not None:
-        _write_json(json_path, _json_text(result, inputs))
+    if path is not None:
+        write_json(path, _json_text(result, inputs))
     return _EXIT_STATUS[result.status]
 
 
@@ -75,24 +69,3 @@ def _chosen(result: Result, option_id: str | None) -> Option | None:
             return option
     known = ", ".join(option.id for option in result.options)
     raise WrongUsage(f"no option {option_id}. The options are {known}.")
-
-
-def _json_path(text: str | None) -> Path | None:
-    """Where the JSON goes, refused before the search where it plainly can't be written."""
-    if text is None or text == STANDARD_OUTPUT:
-        return None
-    path = Path(text)
-    if path.is_dir():
-        raise WrongUsage(f"cannot write JSON to {text}: it is a folder. Name a file.")
-    if not path.resolve().parent.is_dir():
-        raise WrongUsage(f"cannot write JSON to {text}: its folder does not exist. Make it first.")
-    if not os.access(path.resolve().parent, os.W_OK):
-        raise WrongUsage(f"cannot write JSON to {text}: its folder is write-protected. Name another.")
-    return path
-
-
-def _write_json(path: Path, text: str) -> None:
-    try:
-        write_atomically(path, text)
-    except OSError as error:
-        raise WrongUsage(f"cannot write JSON to {path}: {error.strerror}.") from error

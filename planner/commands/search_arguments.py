@@ -1,12 +1,12 @@
-"""The arguments of every command that searches for options: its three inputs, and how long it may take."""
+"""The arguments that commands share: a brief with its catalogue, and for a search the house and the time."""
 
 import argparse
 import math
 from pathlib import Path
 
 
-def add_search_arguments(parser: argparse.ArgumentParser) -> None:
-    """Declares `brief`, `catalogue`, `house` and `time_limit`."""
+def add_brief_arguments(parser: argparse.ArgumentParser) -> None:
+    """Declares `brief` and `catalogue`."""
     parser.add_argument("brief", metavar="BRIEF", type=Path, help="the brief, a TOML file")
     parser.add_argument(
         "--catalogue",
@@ -14,6 +14,11 @@ def add_search_arguments(parser: argparse.ArgumentParser) -> None:
         type=Path,
         help="catalogue folder or workbook (default: two folders above the brief)",
     )
+
+
+def add_search_arguments(parser: argparse.ArgumentParser) -> None:
+    """Declares `brief`, `catalogue`, `house` and `time_limit`."""
+    add_brief_arguments(parser)
     parser.add_argument(
         "--house", metavar="FILE", type=Path, help="house settings (default: house.toml of the catalogue)"
     )
