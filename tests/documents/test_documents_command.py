@@ -1,5 +1,6 @@
 """The command: which option, where the files go, what each exit status says."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -7,12 +8,13 @@ import pytest
 from planner.cli import main
 from planner.commands.exit_status import ExitStatus
 from planner.documents.papers import PAPER_WORDS
+from planner.options import Status
+from tests.cli.example import INFEASIBLE
 from tests.documents.jobs import SMALL
-from tests.plan.demo import DEMO
+from tests.plan.demo import DEMO, demo_result
 
 PAPER_NAMES = tuple(PAPER_WORDS)
 BRIEF = str(DEMO / "briefs" / f"{SMALL}.toml")
-IMPOSSIBLE = str(DEMO / "briefs" / "impossible-balanced-with-rca-subs.toml")
 
 
 def contents(folder: Path) -> dict[str, bytes]:
@@ -51,12 +53,30 @@ def test_an_option_that_is_not_there_is_told_with_those_that_are(
     assert not (tmp_path / "set").exists()
 
 
-def test_without_a_design_there_are_no_papers(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    assert main(["documents", IMPOSSIBLE, "--out", str(tmp_path / "set")]) == ExitStatus.NO_DESIGN
+def test_without_a_design_there_are_no_papers(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("planner.plan.options", lambda *_, **__: INFEASIBLE)
+    assert main(["documents", BRIEF, "--out", str(tmp_path / "set")]) == ExitStatus.NO_DESIGN
     said = capsys.readouterr().err
     assert "no valid design exists" in said
-    assert "every line connection is balanced" in said
+    assert all(sentence in said for sentence in INFEASIBLE.conflict)
     assert not (tmp_path / "set").exists()
+
+
+def test_what_time_did_not_allow_to_prove_is_written_and_told(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    cut = replace(demo_result(SMALL), status=Status.PARTIAL)
+    monkeypatch.setattr("planner.plan.options", lambda *_, **__: cut)
+    assert main(["documents", BRIEF, "--out", str(tmp_path / "set")]) == ExitStatus.OUT_OF_TIME
+    assert set(contents(tmp_path / "set")) == set(PAPER_NAMES)
+    assert "there may be cheaper ones" in capsys.readouterr().err
+    assert b'"status": "partial"' in contents(tmp_path / "set")["option.json"]
+    monkeypatch.setattr("planner.plan.options", lambda *_, **__: replace(cut, options=()))
+    assert main(["documents", BRIEF, "--out", str(tmp_path / "none")]) == ExitStatus.OUT_OF_TIME
+    assert "--time-limit" in capsys.readouterr().err
+    assert not (tmp_path / "none").exists()
 
 
 def test_letters_that_cannot_be_printed_are_bad_input(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -67,7 +67,7 @@ def test_foreign_currency_as_in_the_worked_examples() -> None:
     assert yen == float(oracle("price.fx_cross_jpy").value)
 
 
-@settings(max_examples=40)
+@settings(max_examples=20)
 @given(
     amount=st.decimals(0, 100_000, places=4),
     digits=st.sampled_from([0, 2, 3]),
