@@ -14,6 +14,7 @@ from planner.catalogue.records import OutputStage
 from planner.formulas.balance import one_leg_ohm
 from planner.formulas.levels import voltage_ratio_db
 from planner.formulas.loading import parallel_ohm
+from planner.formulas.validity import require_positive
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +70,11 @@ def legs(stage: OutputStage, source_ohm: float, *, grounds_cold: bool) -> Legs:
     Source impedance above 0 ohm; raises ValueError otherwise. A servo or transformer output
     has its cold joined to the shell there, and gives its whole voltage at the hot.
     Source: see `planner.formulas.balance`.
+
+    >>> legs(OutputStage.IMPEDANCE_BALANCED, 100.0, grounds_cold=True)
+    Legs(hot_share=1.0, hot_ohm=50.0, cold_share=0.0, cold_ohm=50.0)
     """
+    require_positive(source_ohm=source_ohm)
     half_ohm = one_leg_ohm(source_ohm)
     match stage:
         case OutputStage.SYMMETRICAL:
@@ -84,7 +89,14 @@ def legs(stage: OutputStage, source_ohm: float, *, grounds_cold: bool) -> Legs:
 
 
 def seen_ohm(stage: OutputStage, source_ohm: float, *, grounds_cold: bool, into_balanced: bool) -> float:
-    """The source impedance in the way to an input: both legs of a balanced one, else the hot leg."""
+    """The source impedance in the way to an input: both legs of a balanced one, else the hot leg.
+
+    Source impedance above 0 ohm; raises ValueError otherwise.
+    Source: Kirchhoff's laws.
+
+    >>> seen_ohm(OutputStage.SYMMETRICAL, 100.0, grounds_cold=True, into_balanced=False)
+    50.0
+    """
     circuit = legs(stage, source_ohm, grounds_cold=grounds_cold)
     return circuit.hot_ohm + circuit.cold_ohm if into_balanced else circuit.hot_ohm
 

@@ -9,6 +9,7 @@ from collections.abc import Callable
 import pytest
 
 from planner import formulas
+from planner.catalogue.records import OutputStage
 from planner.formulas import (
     amplifiers,
     balance,
@@ -57,7 +58,9 @@ def arguments(formula: Callable[..., object], bad: str) -> dict[str, object]:
     for name, parameter in inspect.signature(formula).parameters.items():
         value = math.nan if name == bad else 1.0
         annotation = str(parameter.annotation)
-        if "tuple[float, float]" in annotation:
+        if "OutputStage" in annotation:
+            made[name] = OutputStage.SYMMETRICAL
+        elif "tuple[float, float]" in annotation:
             made[name] = [(value, 1.0)]
         elif "Sequence[float]" in annotation:
             made[name] = [value]
