@@ -9,7 +9,7 @@ from planner.brief.records import Brief
 from planner.documents.papers import PAPER_WORDS
 from tests.documents.jobs import SMALL
 from tests.plan.demo import demo_brief, demo_result
-from tests.ui.app import answer_by, open_screen, shown, sound, started
+from tests.ui.app import answer_by, open_screen, session, shown, sound, started
 from ui.answers import Answered, Question
 from ui.session import Screen
 
@@ -40,3 +40,10 @@ def test_letters_that_cannot_be_printed_are_told(monkeypatch: pytest.MonkeyPatch
     app = papers_of(replace(brief, project=replace(brief.project, client="山田")), monkeypatch)
     assert "U+5C71" in shown(app)
     assert "papers_zip" not in {button.key for button in app.download_button}
+
+
+def test_pinned_options_stand_beside_it_in_the_proposal(monkeypatch: pytest.MonkeyPatch) -> None:
+    app = papers_of(demo_brief(SMALL), monkeypatch)
+    assert "Beside it in the proposal stand the options that the shortlist names." in shown(app)
+    session(app).pinned = (demo_result(SMALL).options[-1].id,)
+    assert "Beside it in the proposal stand the options that you pinned." in shown(sound(app.run()))

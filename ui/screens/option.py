@@ -1,5 +1,7 @@
 """One option in full: what it costs, what is connected to what, what is left, what is to be seen."""
 
+from collections.abc import Sequence
+
 import streamlit as st
 
 from planner.options import Option
@@ -48,7 +50,7 @@ def render(session: Session, asked: Question | Refused) -> None:
         )
     option = _chosen(session, shown)
     _summary(option, shown.result.options[0])
-    _detail(option, shown)
+    _detail(option, shown, session.pinned)
 
 
 def _chosen(session: Session, shown: Answered) -> Option:
@@ -96,7 +98,7 @@ def _summary(option: Option, cheapest: Option) -> None:
         st.markdown(f"**{literal(over)}** over the cheapest: {literal(buys_words(option, cheapest))}.")
 
 
-def _detail(option: Option, shown: Answered) -> None:
+def _detail(option: Option, shown: Answered, pinned: Sequence[str]) -> None:
     question = shown.question
     examined = examine(option.design, question.brief, question.gear.catalogue)
     tabs = st.tabs(_PARTS, key="detail", on_change="rerun")
@@ -133,4 +135,4 @@ def _detail(option: Option, shown: Answered) -> None:
         not_checked()
     if tabs[-1].open:  # they are written when somebody looks at them
         with tabs[-1]:
-            papers(option, shown)
+            papers(option, shown, pinned)

@@ -1,8 +1,11 @@
 """The papers of one option, to be saved together or one by one."""
 
+from collections.abc import Sequence
+
 import streamlit as st
 
 from planner.documents.archive import archive
+from planner.documents.compared import MOST_COMPARED
 from planner.documents.job import job_of
 from planner.documents.paper import Paper
 from planner.documents.papers import PAPER_WORDS
@@ -16,17 +19,21 @@ from ui.widgets.faults import brief_faults
 ZIP = "application/zip"
 
 
-def papers(option: Option, shown: Answered) -> None:
-    """Writes the papers, once for each option and answer, and offers them."""
-    written = _written(f"{shown.question.key} {shown.result.seconds}", option.id, shown)
+def papers(option: Option, shown: Answered, pinned: Sequence[str]) -> None:
+    """Writes the papers, once for each option and answer, and offers them.
+
+    The options that are pinned stand beside it in the proposal, as many as a page has room for.
+    """
+    beside = tuple(each for each in pinned if each != option.id)[: MOST_COMPARED - 1] if pinned else None
+    written = _written(f"{shown.question.key} {shown.result.seconds}", option.id, beside, shown)
     if isinstance(written[0], Fault):
         brief_faults(tuple(fault for fault in written if isinstance(fault, Fault)))
         return
     files = tuple(paper for paper in written if isinstance(paper, Paper))
     project = shown.question.brief.project
     st.markdown(
-        "Every paper of this option, dated as the brief is. What stands beside it in the proposal is taken from the"
-        " shortlist."
+        "Every paper of this option, dated as the brief is. Beside it in the proposal stand the options that"
+        f" {'you pinned' if beside is not None else 'the shortlist names'}."
     )
     st.download_button(
         "Save all as ZIP",
@@ -55,7 +62,7 @@ def papers(option: Option, shown: Answered) -> None:
 
 
 @st.cache_resource(max_entries=4, show_spinner="Writing the papers …")
-def _written(key: str, option_id: str, _shown: Answered) -> tuple[Paper | Fault, ...]:
+def _written(key: str, option_id: str, beside: tuple[str, ...] | None, _shown: Answered) -> tuple[Paper | Fault, ...]:
     """The papers, or what keeps them from being written; `key` stands for the answer."""
     question = _shown.question
     job = job_of(
@@ -64,6 +71,7 @@ def _written(key: str, option_id: str, _shown: Answered) -> tuple[Paper | Fault,
         brief=question.brief,
         catalogue=question.gear.catalogue,
         house=question.gear.house,
+        beside=beside,
     )
     try:
         return all_papers(job)
