@@ -67,11 +67,20 @@ class Answer:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
+class Relaxation:
+    """A change of the brief, in words, that leaves a valid design, and the least price then, with tax."""
+
+    change: str
+    price_minor: int
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
 class Result:
     """Everything that one run found. `options` are sorted by price, then by the rest.
 
     `unproven` says in sentences what was not settled when time ran out. With status
-    INFEASIBLE, `conflict` is the smallest set of requirements that cannot hold together.
+    INFEASIBLE, `conflict` is the smallest set of requirements that cannot hold together, and
+    `relaxations` are single changes that mend it, cheapest first, where they were asked for.
     """
 
     status: Status
@@ -81,3 +90,4 @@ class Result:
     shortlist: tuple[Answer, ...] = ()
     conflict: tuple[str, ...] = ()
     unproven: tuple[str, ...] = ()
+    relaxations: tuple[Relaxation, ...] = ()

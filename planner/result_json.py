@@ -55,7 +55,7 @@ def result_tree(result: Result, brief: Brief, catalogue: Catalogue) -> Json:
         "shortlist_reasons": {question.value: answer.reason if answer else "" for question, answer in answers},
         "conflict": list(result.conflict),
         "unproven": list(result.unproven),
-        "relaxations": [],
+        "relaxations": [{"change": entry.change, "price_minor": entry.price_minor} for entry in result.relaxations],
     }
 
 

@@ -30,7 +30,9 @@ def run(arguments: argparse.Namespace) -> ExitStatus:
     """Reads, plans, prints. Raises BadInput, WrongUsage, PlannerBug."""
     path = json_path(arguments.json)
     inputs = read_inputs(arguments.brief, arguments.catalogue, arguments.house)
-    from planner.plan import options  # late: a fault above is told before the solver loads
+    # Late: a fault above is told before the solver loads.
+    from planner.explain.explanation import with_relaxations
+    from planner.plan import options
 
     with terminal_progress(sys.stderr) as progress:
         result = options(
@@ -40,6 +42,8 @@ def run(arguments: argparse.Namespace) -> ExitStatus:
             time_limit_s=arguments.time_limit,
             progress=progress,
         )
+        left_s = arguments.time_limit - result.seconds
+        result = with_relaxations(result, inputs.brief, inputs.catalogue, inputs.house, left_s)
     detailed = _chosen(result, arguments.option)
     if arguments.json == STANDARD_OUTPUT:
         print_json(_json_text(result, inputs))

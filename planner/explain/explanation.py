@@ -2,7 +2,7 @@
 
 import time
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from planner.brief.records import Brief
@@ -15,13 +15,14 @@ from planner.explain.conflicts import Conflicts, conflicts
 from planner.explain.least import LeastPrices, Settled
 from planner.explain.left_out import LeftOutList, left_out
 from planner.explain.mends import Mend, mends
+from planner.explain.parallel import asked_together
 from planner.explain.price_steps import PriceSteps, open_steps, price_steps
 from planner.explain.robust import Robust, robust
 from planner.explain.rooms import SharedOrder, shared_order
 from planner.explain.stages import USUAL_DISCOUNT_PERCENT, NowAndLater, now_and_later
 from planner.explain.why_gear import WhyDevice, all_gear_prices, open_whys, why_gear
 from planner.house import House
-from planner.options import Option, Result, Status
+from planner.options import Option, Relaxation, Result, Status
 from planner.plan import Progress, Report, options
 
 
@@ -116,6 +117,21 @@ def why_none(brief: Brief, catalogue: Catalogue, house: House, clock: Clock) -> 
     return WhyNone(conflicts=found, mends=mends(brief, found, ask))
 
 
+def with_relaxations(result: Result, brief: Brief, catalogue: Catalogue, house: House, seconds: float) -> Result:
+    """An answer without a design, with the single changes that mend its brief; any other as it is."""
+    if result.status is not Status.INFEASIBLE:
+        return result
+    mended = why_none(brief, catalogue, house, Clock.of(seconds)).mends
+    return replace(
+        result,
+        relaxations=tuple(
+            Relaxation(change=mend.changes[0], price_minor=mend.answer.price_minor)
+            for mend in mended
+            if len(mend.changes) == 1 and mend.answer.price_minor is not None
+        ),
+    )
+
+
 def _why_option(
     result: Result, brief: Brief, catalogue: Catalogue, house: House, wishes: Wishes, clock: Clock
 ) -> WhyOption:
@@ -123,26 +139,32 @@ def _why_option(
     to_compare = wishes.compare or compared_by_default(result, option)
     compared = comparisons(to_compare, result.options, brief, catalogue, house) if len(to_compare) > 1 else ()
     bands = named_bands(wishes.bands, catalogue, house) if wishes.bands else None
-    steps = price_steps(brief, catalogue, house, clock)
-    prices = all_gear_prices(brief, catalogue, house, clock)
+    movements = bands or usual_bands(result.options, catalogue, brief, house)
+    # questions that share nothing are asked side by side
+    steps, (devices, out), movement = asked_together(
+        lambda: price_steps(brief, catalogue, house, clock),
+        lambda: _gear(option, result, brief, catalogue, house, clock),
+        lambda: robust(option, result.options, movements, brief, catalogue, house, clock),
+    )
     return WhyOption(
         option=option,
         steps=steps,
         comparisons=compared,
-        devices=why_gear(option, prices, clock),
-        left_out=left_out(result.options, result.shortlist, prices, catalogue, clock),
-        robust=robust(
-            option,
-            result.options,
-            bands or usual_bands(result.options, catalogue, brief, house),
-            brief,
-            catalogue,
-            house,
-            clock,
-        ),
+        devices=devices,
+        left_out=out,
+        robust=movement,
         stages=now_and_later(brief, catalogue, house, clock, wishes.discount_percent),
         order=shared_order((brief, *wishes.rooms), catalogue, house, clock) if wishes.rooms else None,
     )
+
+
+def _gear(
+    option: Option, result: Result, brief: Brief, catalogue: Catalogue, house: House, clock: Clock
+) -> tuple[tuple[WhyDevice, ...], LeftOutList]:
+    """E3: both parts ask one model."""
+    prices = all_gear_prices(brief, catalogue, house, clock)
+    devices = why_gear(option, prices, clock)
+    return devices, left_out(result.options, result.shortlist, prices, catalogue, clock)
 
 
 def chosen(result: Result, option_id: str | None) -> Option:

@@ -4,6 +4,7 @@ from planner.brief.records import Brief
 from planner.catalogue.records import Catalogue
 from planner.house import House
 from planner.options import Option, Result, Status
+from planner.tables.amounts import amount
 from planner.tables.detail import bill, findings, ledger, output_table
 from planner.tables.heading import heading, status_lines
 from planner.tables.layout import paragraph, section
@@ -38,7 +39,12 @@ def _conflict(result: Result) -> list[str]:
     lines: list[str] = []
     for sentence in result.conflict:
         lines.extend(paragraph(sentence, indent="  ", first="- "))
-    return section("These requirements cannot hold together", lines)
+    mended = [f"{entry.change}: {amount(entry.price_minor, result.currency)}" for entry in result.relaxations]
+    mends = [line for text in mended for line in paragraph(text, indent="  ", first="- ")]
+    return [
+        *section("These requirements cannot hold together", lines),
+        *(section("Single changes that would mend it, the cheapest first", mends) if mends else ()),
+    ]
 
 
 def _not_checked() -> list[str]:

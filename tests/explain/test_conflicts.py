@@ -13,8 +13,9 @@ from planner.brief.records import Brief
 from planner.catalogue.records import Catalogue
 from planner.explain.clock import Clock
 from planner.explain.conflicts import conflicts, hitting_sets, without
-from planner.explain.explanation import WhyNone, why_none
+from planner.explain.explanation import WhyNone, why_none, with_relaxations
 from planner.explain.least import LeastPrices
+from planner.plan import options
 from planner.requirements import Requirement, requirements
 from tests.demand.shop import HOUSE
 from tests.oracle.instance import Instance
@@ -133,3 +134,13 @@ def test_the_hitting_sets_are_all_the_smallest_choices_from_every_set(sets: list
     hitting = [choice for choice in choices if all(choice & each for each in sets)]
     smallest = {choice for choice in hitting if not any(other < choice for other in hitting)}
     assert set(hitting_sets(sets)) == smallest
+
+
+def test_the_answer_of_options_names_the_single_changes_with_their_prices() -> None:
+    found, sold, _ = ALL["one output too few"]
+    result = with_relaxations(options(found, sold.catalogue(), HOUSE), found, sold.catalogue(), HOUSE, 600.0)
+    single = [m for m in explained("one output too few").mends if len(m.changes) == 1]
+    assert [(r.change, r.price_minor) for r in result.relaxations] == [
+        (m.changes[0], m.answer.price_minor) for m in single
+    ]
+    assert single
