@@ -9,7 +9,7 @@ from planner.documents.contact_words import contact_words
 from planner.documents.continuity import continuity
 from planner.documents.job import Job
 from planner.documents.letterhead import letterhead
-from planner.documents.typeset import NO_BREAK_SPACE, Data, typeset
+from planner.documents.typeset import Data, typeset
 from planner.formulas.speaker_cable import conductor_ohm_per_m
 from planner.output_map import output_map
 from planner.tables.detail import channel_words
@@ -55,13 +55,12 @@ def most_ohm(lead: MakeUp, area_mm2: float | None) -> float:
 
 def _lead(lead: MakeUp, area_mm2: float | None) -> Data:
     expected = continuity(lead)
-    pairs = ", ".join(f"{a} → {b}".replace(" ", NO_BREAK_SPACE) for a, b in expected.closed)
     return {
         "mark": lead.mark,
         "source": str(lead.connection.source),
         "sink": str(lead.connection.sink),
         "ends": f"{contact_words(lead.source.plug)} to {contact_words(lead.sink.plug)}",
-        "closed": pairs,
+        "closed": [f"{a} → {b}" for a, b in expected.closed],
         "open": str(expected.readings - len(expected.closed)),
         "bridged": ", ".join(expected.bridged),
         "most_ohm": f"{most_ohm(lead, area_mm2):.1f}",
