@@ -137,7 +137,8 @@ def _why_option(
 ) -> WhyOption:
     option = chosen(result, wishes.option_id)
     to_compare = wishes.compare or compared_by_default(result, option)
-    compared = comparisons(to_compare, result.options, brief, catalogue, house) if len(to_compare) > 1 else ()
+    asked = wishes.compare or len(to_compare) > 1
+    compared = comparisons(to_compare, result.options, brief, catalogue, house) if asked else ()
     bands = named_bands(wishes.bands, catalogue, house) if wishes.bands else None
     movements = bands or usual_bands(result.options, catalogue, brief, house)
     # questions that share nothing are asked side by side

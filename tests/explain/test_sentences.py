@@ -16,21 +16,24 @@ from planner.explain.explanation import Explanation, WhyOption, Wishes, explain
 from planner.explain.report import explain_report
 from planner.money import from_minor
 from planner.result_json import as_text
+from tests.demand.shop import HOUSE
 from tests.explain.test_stages import two_sizes
 from tests.oracle.instance import Instance
-from tests.plan.demo import LONG_ENOUGH_S, demo_brief, demo_catalogue, demo_house
+from tests.plan.demo import LONG_ENOUGH_S
+from tests.plan.test_conflict import CASES
 
 SCHEMA = json.loads(files("planner").joinpath("explain", "explanation.schema.json").read_text(encoding="utf-8"))
-NAMES = ("stereo-one-sub", "impossible-balanced-with-rca-subs", "stages and rooms")
+NAMES = ("stages and rooms", "no design")
 
 
 @cache
 def asked(name: str) -> tuple[Instance, Wishes]:
-    """What is explained: a demo brief, or a bench system with a later stage, and another room beside it."""
+    """What is explained: a bench system with a later stage and another room beside it, or a brief without a design."""
     if name == "stages and rooms":
         found = two_sizes()
-        return found, Wishes(rooms=(replace(found.brief, later=()),))
-    return Instance(name=name, brief=demo_brief(name), catalogue=demo_catalogue(), house=demo_house()), Wishes()
+        return found, Wishes(compare=("1", "2"), rooms=(replace(found.brief, later=()),))
+    brief, sold, _ = CASES["balanced only, and unbalanced subwoofers"]
+    return Instance(name=name, brief=brief, catalogue=sold.catalogue(), house=HOUSE), Wishes()
 
 
 @cache
@@ -107,5 +110,5 @@ def test_a_changed_number_changes_the_sentence() -> None:
     assert isinstance(found.why, WhyOption)
     comparison = found.why.comparisons[0]
     other = replace(found, why=replace(found.why, comparisons=(replace(comparison, over_minor=123456789),)))
-    text = json.dumps(explanation_tree(other, demo_brief(NAMES[0]), demo_catalogue()))
+    text = json.dumps(explanation_tree(other, asked(NAMES[0])[0].brief, asked(NAMES[0])[0].catalogue))
     assert "1,234,567.89" in text
