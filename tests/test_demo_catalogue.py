@@ -271,8 +271,10 @@ def test_least_impedance_of_loudspeakers_is_below_the_rated_one(catalogue: Catal
 # Briefs
 
 
-def test_there_are_eight_briefs() -> None:
-    assert len(BRIEFS) == 8
+def test_there_are_eight_briefs_and_six_of_the_physics() -> None:
+    about_limits = [path.stem for path in BRIEFS if path.stem.startswith("limit-") or "four-ohm" in path.stem]
+    assert len(about_limits) == 6
+    assert len(BRIEFS) == 8 + len(about_limits)
 
 
 @pytest.mark.parametrize("path", BRIEFS, ids=lambda path: path.stem)

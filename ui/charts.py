@@ -13,21 +13,26 @@ from planner.tables.amounts import amount
 from planner.words import MEASURE_WORDS, drive_words, offers_words
 from ui.markup import capital
 
-_VALUE_OF: Mapping[Measure, Callable[[Measures], int]] = {
+_COUNT_OF: Mapping[Measure, Callable[[Measures], int | None]] = {
     Measure.INDEPENDENT_SUBWOOFERS: lambda measures: measures.independent_subs,
     Measure.SPARE_OUTPUTS: lambda measures: measures.spare_outputs,
     Measure.JOINTS: lambda measures: measures.joints,
     Measure.SUBWOOFERS_LOST: lambda measures: measures.subs_lost_worst,
     Measure.CONVERSIONS: lambda measures: measures.conversions,
+    Measure.EARTH_LOOPS: lambda measures: measures.earth_loops,
 }
 
+MARGIN = f"{capital(MEASURE_WORDS[Measure.LEAST_MARGIN])}, dB"
 SPREAD = "Predicted bass spread, dB"
 
 FIGURE_BY_WORDS: Mapping[str, Callable[[Measures], float | None]] = {
-    **{capital(MEASURE_WORDS[measure]): value for measure, value in _VALUE_OF.items()},
+    **{capital(MEASURE_WORDS[measure]): count for measure, count in _COUNT_OF.items()},
+    MARGIN: lambda measures: measures.least_margin_db,
     SPREAD: lambda measures: measures.bass_spread_db,
 }
 """The figures that a price can be drawn against, by what they are called on the axis."""
+
+_FORMAT_OF_DB = {MARGIN: ".1f", SPREAD: ".2f"}
 
 # Told apart by shape as well, and in lightness too; readable on the light and the dark ground.
 COLOURS = ("#2f7f79", "#c0762b", "#6a6fb5", "#a8476a", "#7d8b2f", "#4d8fc4", "#8a6d5a", "#7a7a7a")
@@ -44,7 +49,8 @@ def price_against(options: Sequence[Option], words: str) -> alt.LayerChart:
     figures = [(option, FIGURE_BY_WORDS[words](option.measures)) for option in options]
     values = [_mark(option, figure) for option, figure in figures if figure is not None]
     currency = options[0].quote.currency if options else ""
-    axis = alt.Axis(format=".2f") if words == SPREAD else alt.Axis(tickMinStep=1, format="d")
+    decibels = _FORMAT_OF_DB.get(words)
+    axis = alt.Axis(format=decibels) if decibels is not None else alt.Axis(tickMinStep=1, format="d")
     base = alt.Chart(pd.DataFrame(values)).encode(
         x=alt.X("measure:Q", title=words, axis=axis, scale=_ROOMY),
         y=alt.Y("price:Q", title=f"Price with tax, {currency}", scale=_ROOMY),
@@ -52,7 +58,7 @@ def price_against(options: Sequence[Option], words: str) -> alt.LayerChart:
         tooltip=[
             alt.Tooltip("option:N", title="Option"),
             alt.Tooltip("words:N", title="Price"),
-            alt.Tooltip("measure:Q", title=words),
+            alt.Tooltip("measure:Q", title=words, format=decibels or "d"),
             alt.Tooltip("drives:N", title="Subwoofers"),
             alt.Tooltip("offers:N", title="Offers"),
         ],

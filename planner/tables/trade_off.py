@@ -16,6 +16,9 @@ from planner.words import counted, drive_words
 
 MOST_ROWS = 25
 
+MARGIN_WORDS = f"least level margin, dB, weighed in whole dB up to {MOST_MARGIN_DB}"
+"""What the column of M8 shows, here and in the form."""
+
 _NAMED_KINDS = (UnitKind.PROCESSOR, UnitKind.CARD, UnitKind.DSP)
 
 _LEGEND = (
@@ -51,7 +54,7 @@ _EXTRA = (
         Measure.LEAST_MARGIN,
         "Margin",
         lambda measures: "?" if measures.least_margin_db is None else f"{measures.least_margin_db:.1f}",
-        f"Margin: least level margin, dB, weighed in whole dB up to {MOST_MARGIN_DB}.",
+        f"Margin: {MARGIN_WORDS}.",
     ),
     _Extra(
         None,

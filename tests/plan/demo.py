@@ -57,5 +57,6 @@ def weighed(measures: Measures, brief: Brief) -> tuple[int, ...]:
         Measure.JOINTS: measures.joints,
         Measure.SUBWOOFERS_LOST: measures.subs_lost_worst,
         Measure.CONVERSIONS: measures.conversions,
+        Measure.EARTH_LOOPS: measures.earth_loops or 0,
     }
     return tuple(values[measure] for measure in brief.measures)

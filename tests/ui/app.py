@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 from streamlit.testing.v1 import AppTest
 
+from planner.brief.records import Brief
 from planner.errors import Fault
 from planner.options import Result
 from planner.plan import Progress
@@ -60,8 +61,11 @@ def answer_by(monkeypatch: pytest.MonkeyPatch, ask: Callable[..., Verdict]) -> N
     monkeypatch.setattr("ui.search.A_MOMENT_S", 30.0)
 
 
-def answer_with(monkeypatch: pytest.MonkeyPatch, *results: Result) -> list[Question]:
-    """Has the planner give these results in turn, the last one ever after; returns what it is asked."""
+def answer_with(monkeypatch: pytest.MonkeyPatch, *results: Result, brief: Brief = BRIEF) -> list[Question]:
+    """Has the planner give these results in turn, the last one ever after; returns what it is asked.
+
+    `brief` is what they are taken to answer, whatever was asked.
+    """
     asked: list[Question] = []
 
     def ask(question: Question, *, time_limit_s: float, progress: Callable[[Progress], None]) -> Verdict:
@@ -69,7 +73,7 @@ def answer_with(monkeypatch: pytest.MonkeyPatch, *results: Result) -> list[Quest
         asked.append(question)
         gear = replace(question.gear, catalogue=CATALOGUE, house=HOUSE)
         result = results[min(len(asked), len(results)) - 1]
-        return Answered(question=replace(question, brief=BRIEF, gear=gear), result=result)
+        return Answered(question=replace(question, brief=brief, gear=gear), result=result)
 
     answer_by(monkeypatch, ask)
     return asked

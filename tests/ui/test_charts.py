@@ -10,7 +10,7 @@ from planner.brief.records import Measure
 from planner.options import Option
 from planner.words import MEASURE_WORDS
 from tests.cli.example import CHEAPEST, DEARER
-from ui.charts import FIGURE_BY_WORDS, SPREAD, price_against
+from ui.charts import FIGURE_BY_WORDS, MARGIN, SPREAD, price_against
 from ui.markup import capital
 
 OTHER = replace(DEARER, drives={"dedicated": 5})
@@ -26,8 +26,18 @@ def marks(chart: Any) -> list[Any]:
 
 
 def test_every_measure_but_the_price_can_be_drawn_and_the_bass_spread() -> None:
-    measures = {capital(MEASURE_WORDS[measure]) for measure in set(Measure) - {Measure.PRICE}}
-    assert set(FIGURE_BY_WORDS) == {*measures, SPREAD}
+    counts = {capital(MEASURE_WORDS[measure]) for measure in set(Measure) - {Measure.PRICE, Measure.LEAST_MARGIN}}
+    assert set(FIGURE_BY_WORDS) == {*counts, MARGIN, SPREAD}
+    assert f"{capital(MEASURE_WORDS[Measure.LEAST_MARGIN])}, dB" == MARGIN
+
+
+def test_earth_loops_are_drawn_as_a_count_and_the_margin_in_decibels() -> None:
+    known = replace(OTHER, measures=replace(OTHER.measures, earth_loops=4, least_margin_db=5.74))
+    loops, margin = (price_against((CHEAPEST, known), words).to_dict() for words in ("Earth loops", MARGIN))
+    assert [(mark["option"], mark["measure"]) for mark in marks(loops)] == [("2", 4)]
+    assert [(mark["option"], mark["measure"]) for mark in marks(margin)] == [("2", 5.74)]
+    formats = [chart["layer"][0]["encoding"]["x"]["axis"]["format"] for chart in (loops, margin)]
+    assert formats == ["d", ".1f"]
 
 
 def test_an_option_without_a_spread_has_no_mark() -> None:

@@ -6,11 +6,12 @@ from decimal import Decimal
 import pytest
 from streamlit.testing.v1 import AppTest
 
+from planner.brief.records import Measure
 from planner.errors import BadInput, PlannerBug
 from planner.options import Option
 from planner.result_json import as_text, result_tree
 from planner.tables.amounts import amount, difference
-from tests.cli.example import CATALOGUE, CHEAPEST, DEARER, INFEASIBLE, PARTIAL, RESULT
+from tests.cli.example import BRIEF, CATALOGUE, CHEAPEST, DEARER, INFEASIBLE, PARTIAL, RESULT
 from tests.ui.app import FAULT, answer_by, answer_with, key, open_screen, session, shown, sound, started
 from ui.answers import ask
 from ui.session import Screen
@@ -55,6 +56,19 @@ def test_the_table_has_the_figures_of_the_answer(monkeypatch: pytest.MonkeyPatch
         ["1", Decimal("8988.00"), Decimal("0.00"), 1, 3],
         ["2", Decimal("9818.00"), Decimal("830.00"), 5, 1],
     ]
+
+
+@pytest.mark.parametrize("measure", [Measure.EARTH_LOOPS, Measure.LEAST_MARGIN])
+def test_loops_and_margin_have_a_column_where_they_are_weighed(
+    monkeypatch: pytest.MonkeyPatch, measure: Measure
+) -> None:
+    brief = replace(BRIEF, measures=(*BRIEF.measures, measure))
+    known = [replace(o, measures=replace(o.measures, earth_loops=4, least_margin_db=5.74)) for o in RESULT.options]
+    answer_with(monkeypatch, replace(RESULT, options=tuple(known)), brief=brief)
+    (table,) = options(started()).dataframe[-1:]
+    heading, figure = {Measure.EARTH_LOOPS: ("Loops", 4), Measure.LEAST_MARGIN: ("Margin", 5.74)}[measure]
+    assert list(table.value[heading]) == [figure] * len(known)
+    assert len({"Loops", "Margin"} & set(table.value)) == 1
 
 
 def test_after_an_edit_the_answer_stays_and_is_marked_as_old(monkeypatch: pytest.MonkeyPatch) -> None:

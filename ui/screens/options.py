@@ -65,7 +65,7 @@ def _answer(session: Session, shown: Answered, *, old: bool) -> None:
     with cards:
         shortlist(session, result)
     with whole:
-        option_set(session, result, shown.question.gear.catalogue)
+        option_set(session, result, shown.question.gear.catalogue, shown.question.brief.measures)
         _save(shown)
     with compared:
         _compare(session, shown)

@@ -1,26 +1,32 @@
 """The whole trade-off set: a table to sort, and a chart of price against one measure."""
 
+from collections.abc import Collection
+
 import pandas as pd
 import streamlit as st
 from streamlit.column_config import Column, NumberColumn
 
 from planner.bass.notes import PREDICTION
+from planner.brief.records import Measure
 from planner.catalogue.records import Catalogue
 from planner.money import from_minor, minor_digits
 from planner.options import Option, Result
 from planner.tables.amounts import over_minor
-from planner.tables.trade_off import gear_words
+from planner.tables.trade_off import MARGIN_WORDS, gear_words
 from planner.words import drive_words
 from ui.charts import FIGURE_BY_WORDS, SPREAD, price_against
-from ui.markup import literal
+from ui.markup import capital, literal
 from ui.session import Session
 
 
-def option_set(session: Session, result: Result, catalogue: Catalogue) -> None:
-    """Every option as a row; a row that is selected becomes the one of the last screen."""
+def option_set(session: Session, result: Result, catalogue: Catalogue, weighed: Collection[Measure]) -> None:
+    """Every option as a row; a row that is selected becomes the one of the last screen.
+
+    Earth loops and the least margin have a column where they are among the measures `weighed`.
+    """
     st.caption("Click a heading to sort, or the box before a row to choose that option for the next screen.")
     names = {item.sku: item.name for item in catalogue.items()}
-    frame = pd.DataFrame([_row(option, result.options[0], names) for option in result.options])
+    frame = pd.DataFrame([_row(option, result.options[0], names, weighed) for option in result.options])
     money = _money_format(result.currency)
     event = st.dataframe(
         frame,
@@ -38,6 +44,8 @@ def option_set(session: Session, result: Result, catalogue: Catalogue) -> None:
             "Lost": NumberColumn(width=60, help="Subwoofers that the worst single failure silences."),
             "Conversions": NumberColumn(width=95, help="Balanced to unbalanced, or the other way."),
             "Joints": NumberColumn(width=65, help="Joints and boxes between the processor and the subwoofers."),
+            "Loops": NumberColumn(width=70, help="Independent earth loops."),
+            "Margin": NumberColumn("Margin, dB", format="%.1f", width=95, help=f"{capital(MARGIN_WORDS)}."),
             "Spread": NumberColumn(
                 "Spread, dB",
                 format="%.2f",
@@ -76,8 +84,10 @@ def price_chart(result: Result) -> None:
         st.caption(PREDICTION)
 
 
-def _row(option: Option, cheapest: Option, names: dict[str, str]) -> dict[str, object]:
+def _row(option: Option, cheapest: Option, names: dict[str, str], weighed: Collection[Measure]) -> dict[str, object]:
     measures, currency = option.measures, option.quote.currency
+    loops = {"Loops": measures.earth_loops} if Measure.EARTH_LOOPS in weighed else {}
+    margin = {"Margin": measures.least_margin_db} if Measure.LEAST_MARGIN in weighed else {}
     return {
         "Option": option.id,
         "Price": from_minor(measures.price_minor, currency),
@@ -88,6 +98,8 @@ def _row(option: Option, cheapest: Option, names: dict[str, str]) -> dict[str, o
         "Lost": measures.subs_lost_worst,
         "Conversions": measures.conversions,
         "Joints": measures.joints,
+        **loops,
+        **margin,
         "Spread": measures.bass_spread_db,
         "Gear": gear_words(option.design, names),
         "Proven": option.proven,
