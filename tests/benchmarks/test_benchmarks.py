@@ -11,7 +11,7 @@ from tests.benchmarks.__main__ import HEADING, main
 
 def test_the_small_size_is_measured_and_written(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     path = tmp_path / "figures.json"
-    assert main(["--sizes", "S", "--json", str(path)]) == 0
+    assert main(["--sizes", "S", "--limits", "", "--json", str(path)]) == 0
     heading, row = capsys.readouterr().out.splitlines()
     assert len(heading) == len(row)
     assert row.split()[0] == "S"
@@ -21,6 +21,23 @@ def test_the_small_size_is_measured_and_written(tmp_path: Path, capsys: pytest.C
     assert entry["options"] > 0
     assert entry["cheapest_minor"] > 0
     assert all(value > 0 for name, value in entry.items() if name.endswith("seconds") or name == "ratio")
+
+
+def test_what_the_limits_cost_is_measured_against_none_in_the_same_run(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "figures.json"
+    assert main(["--sizes", "", "--limits", "T", "--json", str(path)]) == 0
+    heading, *rows = capsys.readouterr().out.splitlines()
+    assert {len(row) for row in rows} == {len(heading)}
+    tree = json.loads(path.read_text(encoding="utf-8"))
+    assert tree["sizes"] == []
+    asked = [entry["asked"] for entry in tree["limits"]]
+    assert asked == ["no limits", "limits", "limits, loops weighed", "limits, margin weighed"]
+    free_s = tree["limits"][0]["set_cpu_seconds"]
+    for entry in tree["limits"]:
+        assert entry["options"] > 0
+        assert entry["ratio"] == pytest.approx(entry["set_cpu_seconds"] / free_s)
 
 
 def test_a_size_that_is_not_there_is_refused(capsys: pytest.CaptureFixture[str]) -> None:
