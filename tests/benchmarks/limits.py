@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import asdict, dataclass, replace
+from functools import partial
 from typing import Any
 
 from planner.brief.records import Brief, Limits, Measure
@@ -32,7 +33,7 @@ def limits_weighed(name: str, brief: Brief, catalogue: Catalogue, house: House) 
     build_demand(brief, catalogue, house)  # so that the first is not charged for what is done once a process
     free_s: float | None = None
     for asked, variant in _variants(brief):
-        cpu_s, result = timed(lambda asked=variant: options(asked, catalogue, house, time_limit_s=LONG_ENOUGH_S))
+        cpu_s, result = timed(partial(options, variant, catalogue, house, time_limit_s=LONG_ENOUGH_S))
         assert not result.unproven
         free_s = cpu_s if free_s is None else free_s
         yield Weighed(brief=name, asked=asked, options=len(result.options), set_cpu_seconds=cpu_s, ratio=cpu_s / free_s)
