@@ -13,9 +13,9 @@ from planner.tables.trade_off import trade_off_table
 
 NOT_CHECKED = ("the bass in a room that is not an empty rectangular box: the spread (M9) is a prediction",)
 NOT_CHECKED_WARNING = (
-    "Full output, targets, cable, load and delays (R11 to R15) are kept by every design, as far as the brief keeps them."
-    " Noise, earth loops, power above handling and what the catalogue does not say are told among the findings: read"
-    " them before you quote. Not computed at all:"
+    "Full output, targets, cable, load and delays (R11 to R15) are kept by every design, as far as the brief keeps"
+    " them. Noise, earth loops, power above handling and what the catalogue does not say are told among the findings:"
+    " read them before you quote. Not computed at all:"
 )
 
 

@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 from jsonschema import Draft202012Validator
 
+from planner.brief.records import Measure
 from planner.options import Result
 from planner.result_json import as_text, result_tree, write_atomically
 from tests.cli.example import BRIEF, CATALOGUE, CHEAPEST, INFEASIBLE, PARTIAL, RESULT
@@ -56,6 +57,10 @@ def test_the_schema_closes_and_requires_every_object() -> None:
 @pytest.mark.parametrize("result", [RESULT, PARTIAL, INFEASIBLE], ids=lambda result: result.status.value)
 def test_every_kind_of_result_fits_the_schema(result: Result) -> None:
     Draft202012Validator(SCHEMA).validate(parsed(result))
+
+
+def test_the_schema_knows_every_measure_that_a_brief_can_weigh() -> None:
+    assert SCHEMA["properties"]["measures"]["items"]["enum"] == [measure.value for measure in Measure]
 
 
 def test_the_least_keys_are_there() -> None:
