@@ -15,6 +15,7 @@ from ui.widgets.keeping import keeping
 from ui.widgets.progress import search_line
 
 _ICON = Path(__file__).with_name("icon.svg")
+_STYLE = Path(__file__).with_name("style.html")
 
 # The screens that draw an answer and take nothing in but what is on them.
 _VIEWS: Mapping[Screen, Callable[[Session, Question | Refused], None]] = {
@@ -23,12 +24,6 @@ _VIEWS: Mapping[Screen, Callable[[Session, Question | Refused], None]] = {
     Screen.WHY: why.render,
     Screen.BASS: bass.render,
 }
-
-# What the theme cannot say: less blank above, and the name of an open tab as readable as the others.
-_STYLE = """<style>
-.stMainBlockContainer { padding-top: 3rem; }
-[data-testid="stTab"][aria-selected="true"] { color: inherit; font-weight: 600; }
-</style>"""
 
 
 def main() -> None:
@@ -45,7 +40,7 @@ def _draw() -> None:
 
     Screens are tabs rather than pages: a page that is left loses an edit made just before.
     """
-    st.html(_STYLE)
+    st.html(_STYLE.read_text(encoding="utf-8"))
     session = current(begin.first_brief)
     if session.client_view:
         _draw_for_client(session)

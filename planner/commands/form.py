@@ -16,6 +16,7 @@ from planner.tables.layout import printable
 
 ADDRESS = "127.0.0.1"
 DEFAULT_PORT = 8501
+_LARGEST_UPLOAD_MB = 20
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -44,6 +45,7 @@ def run(arguments: argparse.Namespace) -> ExitStatus:
         f"--server.port={arguments.port}",
         "--server.headless=true",
         "--server.fileWatcherType=none",
+        f"--server.maxUploadSize={_LARGEST_UPLOAD_MB}",
         "--browser.gatherUsageStats=false",
         "--client.toolbarMode=minimal",
         "--logger.level=warning",

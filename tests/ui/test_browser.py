@@ -1,6 +1,7 @@
 """The form as its users meet it, in Chromium."""
 
 import json
+import re
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -15,6 +16,7 @@ from planner.house_file import read_house
 from planner.plan import options
 from planner.result_json import result_tree
 from planner.tables.amounts import amount
+from tests.price_lists.lists import FAULTY
 from tests.ui.browser import DESKTOP, TABLET, Watched, artefacts_folder, browsing, serving, watched
 from ui.session import Screen
 
@@ -166,6 +168,41 @@ def test_a_broken_price_list_is_told_row_by_row(form: Watched, tmp_path: Path) -
     form.picture("faults")
     form.open_tab("Options")
     assert "There is something to mend first" in form.text()
+
+
+def test_a_new_user_gets_from_a_room_to_the_proposal(form: Watched) -> None:
+    form.field("Length, m").fill("5.5")
+    form.click("Begin with this room")
+    form.open_tab("Project")
+    form.field("Client").fill("Example household")
+    form.open_tab("Options")
+    form.page.get_by_text("Proven:").wait_for(timeout=120_000)
+    form.page.get_by_role("button", name=re.compile("Open option")).first.click()
+    form.settle()
+    form.open_tab("Papers")
+    with form.page.expect_download() as download:
+        form.page.get_by_role("button", name=re.compile("proposal")).first.click()
+    assert Path(download.value.path()).read_bytes().startswith(b"%PDF-")
+
+
+def test_a_supplier_s_list_with_faults_is_told_row_by_row_and_its_sound_rows_taken(form: Watched) -> None:
+    form.open_tab("Gear")
+    form.open_tab("Price list")
+    form.page.get_by_role("combobox", name="Supplier").fill("Tallow & Sons")
+    form.page.keyboard.press("Enter")
+    form.settle()
+    upload = form.page.locator('[data-testid="stFileUploader"]:visible input[type=file]').last
+    upload.set_input_files({"name": "list.csv", "mimeType": "text/csv", "buffer": FAULTY})
+    form.page.get_by_text("Which column is what").wait_for()
+    form.settle()
+    form.open_tab("Refused")
+    for row in (2, 3, 4, 5, 7, 9, 10, 11):
+        assert f"list.csv row {row}" in form.text()
+    form.picture("price-list")
+    form.click("Use 1 price of Tallow & Sons")
+    form.page.get_by_text("1 price of Tallow & Sons taken.").wait_for()
+    form.click("Undo")
+    assert form.page.get_by_role("radio", name="The demo catalogue").is_checked()
 
 
 def test_a_file_that_is_none_leaves_the_brief_alone(form: Watched, tmp_path: Path) -> None:

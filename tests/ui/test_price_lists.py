@@ -59,7 +59,7 @@ def test_a_list_is_looked_at_taken_and_taken_back() -> None:
     (offer,) = [one for one in catalogue.offers["receiver-7-mirrored"] if one.supplier == TALLOW]
     assert (offer.price, offer.currency, offer.stock) == (Decimal("631.00"), "EUR", 12)
     assert house == HOUSE
-    assert "3 prices of Tallow & Sons are in use" in shown(app)
+    assert "3 prices of Tallow & Sons taken" in shown(app)
     sound(app.button(key="undo").click().run())
     assert session(app).source == Demo()
 

@@ -82,4 +82,4 @@ def _use(session: Session, gear: Gear, found: PriceImport, reading: Reading, wit
     catalogue = with_prices(gear.catalogue, found, withdraw_missing=withdraw)
     session.take(Work(brief=session.draft, gear=own_files(catalogue, gear.house)))
     session.keeping.remember_mapping(found.supplier, reading_tree(reading))
-    session.price_note = f"{counted(len(found.lines), 'price')} of {found.supplier} are in use."
+    session.price_note = f"{counted(len(found.lines), 'price')} of {found.supplier} taken."
