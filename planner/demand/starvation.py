@@ -5,7 +5,7 @@ that must not come together, not flows to be dropped. Several inputs of one chan
 are each held to all that it feeds of that channel.
 """
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from planner.catalogue.records import Catalogue, DspUnit, PortGroup
@@ -16,6 +16,8 @@ from planner.demand.leads import Kind
 from planner.demand.line_reach import Steps
 
 Path = tuple[PortGroup, PortGroup, DspUnit]
+
+_Signal = tuple[int, str | None, Hashable]
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,28 +41,56 @@ class Starvation:
         steps_of: Callable[[FeedFlow], Steps],
         amplifier_flows: Iterable[AmplifierFlow],
     ) -> None:
-        self._kinds, self._steps_of, self._amplifier_flows = kinds, steps_of, tuple(amplifier_flows)
+        self._kinds, self._steps_of = kinds, steps_of
+        self._amplifier_inlets: dict[tuple[Kind, Kind | None], list[Kind]] = {}
+        for flow in amplifier_flows:
+            self._amplifier_inlets.setdefault((flow.source, flow.out), []).append(flow.inlet)
         wanted = {choice.sku for choice in dsp_units}
         self._paths = {unit.sku: _paths(unit, kinds, catalogue) for unit in catalogue.dsp_units if unit.sku in wanted}
 
     def found(self, entries: Iterable[DspFlow], feeds: Iterable[FeedFlow]) -> tuple[Starved, ...]:
-        """Every triple, in the order of the flows."""
-        feeds = tuple(flow for flow in feeds if flow.unit is not None)
+        """Every triple, in the order of the flows.
+
+        Flows that levels cannot tell apart are looked at once for all of them.
+        """
+        alike: dict[_Signal, dict[Hashable, list[tuple[int, FeedFlow]]]] = {}
+        for number, feed in enumerate(feeds):
+            if feed.unit is not None:
+                level = (feed.outlet.kind, feed.start, feed.inlet.kind, feed.inlet.amplifier_out, self._steps_of(feed))
+                signal = _signal(feed.unit, feed.feed.channel, feed.feed.carriers)
+                alike.setdefault(signal, {}).setdefault(level, []).append((number, feed))
+        known: dict[Hashable, tuple[tuple[str, int | None], ...]] = {}
         return tuple(
             starved
             for entry in entries
             if entry.outlet.kind.level
-            for feed in feeds
-            if _same_signal(entry, feed)
-            for starved in self._of(entry, feed)
+            for starved in self._of_entry(entry, alike.get(_signal(entry.unit, entry.bus, entry.carriers), {}), known)
         )
 
-    def _of(self, entry: DspFlow, feed: FeedFlow) -> Iterator[Starved]:
+    def _of_entry(
+        self,
+        entry: DspFlow,
+        alike: Mapping[Hashable, list[tuple[int, FeedFlow]]],
+        known: dict[Hashable, tuple[tuple[str, int | None], ...]],
+    ) -> Iterator[Starved]:
+        numbered: list[tuple[int, Starved]] = []
+        for level, feeds in alike.items():
+            key = (entry.outlet.kind, entry.inlet, level)
+            if key not in known:
+                known[key] = tuple(self._units(entry, feeds[0][1]))
+            numbered += [
+                (number, Starved(entry, sku, feed, grade)) for number, feed in feeds for sku, grade in known[key]
+            ]
+        numbered.sort(key=lambda found: found[0])
+        return (starved for _, starved in numbered)
+
+    def _units(self, entry: DspFlow, feed: FeedFlow) -> Iterator[tuple[str, int | None]]:
+        """The units that starve a feed, with its grade."""
         for sku, paths in self._paths.items():
             ways = paths.get((entry.inlet, feed.outlet.kind), ())
             grade = self._grade(entry, feed, ways)
             if ways and (grade is None or grade < self._kinds.best):
-                yield Starved(entry, sku, feed, grade)
+                yield sku, grade
 
     def _grade(self, entry: DspFlow, feed: FeedFlow, ways: tuple[Path, ...]) -> int | None:
         steps = self._steps_of(feed)
@@ -73,11 +103,7 @@ class Starvation:
         """The input of the feed, or all inputs of amplifiers that it may be driven by: the worst counts."""
         if feed.inlet.amplifier_out is None:
             return (feed.inlet.kind,)
-        return [
-            flow.inlet
-            for flow in self._amplifier_flows
-            if (flow.source, flow.out) == (feed.start, feed.inlet.amplifier_out)
-        ]
+        return self._amplifier_inlets.get((feed.start, feed.inlet.amplifier_out), ())
 
 
 def _paths(unit: DspUnit, kinds: Kinds, catalogue: Catalogue) -> Mapping[tuple[Kind, Kind], tuple[Path, ...]]:
@@ -90,7 +116,6 @@ def _paths(unit: DspUnit, kinds: Kinds, catalogue: Catalogue) -> Mapping[tuple[K
     return found
 
 
-def _same_signal(entry: DspFlow, feed: FeedFlow) -> bool:
-    if entry.unit != feed.unit or entry.bus != feed.feed.channel:
-        return False
-    return entry.bus is not None or entry.carriers == feed.feed.carriers
+def _signal(unit: int, channel: str | None, carriers: Hashable) -> _Signal:
+    """What a unit is brought: a channel, or where it is none that several share, that of some carriers."""
+    return unit, channel, carriers if channel is None else None
