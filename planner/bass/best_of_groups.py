@@ -68,7 +68,7 @@ def _searched(scene: Scene, groups: Groups) -> Best:
     if len(groups) == 1:
         return best_settings(here)
     if len(groups) <= _ALL_JOINED:
-        return best_settings(here, [_image_searched(scene, coarser) for coarser in _two_joined(groups)])
+        return best_settings(here, [best_of_groups(scene, coarser) for coarser in _two_joined(groups)])
     singles = len(groups) == len(scene.subwoofers) <= MOST_SUBWOOFERS
     if singles and all(group == ControlGroup(members=group.members) for group in groups):
         return ways_of(scene)[-1].best
