@@ -19,7 +19,7 @@ from planner.options import Option
 USUAL_RATE_PERCENT, USUAL_RISE_PERCENT = Decimal(5), Decimal(5)
 MOST_BANDS = 4
 """Every corner of all bands together is proven, so each band doubles the work."""
-_USUAL_BANDS = 3
+_USUAL_BANDS = 2
 
 
 class BandKind(StrEnum):
@@ -81,7 +81,7 @@ def moved(scenario: Scenario, catalogue: Catalogue, house: House) -> tuple[Catal
 
 
 def usual_bands(options: Sequence[Option], catalogue: Catalogue, brief: Brief, house: House) -> tuple[Band, ...]:
-    """The foreign currencies and suppliers that most of the options' money hangs on, rates first.
+    """The rate and the supplier that most of the options' money hangs on; two suppliers where there is no rate.
 
     5 % either way for a rate, and a rise of up to 5 % for a supplier, are examples, no forecast.
     """
@@ -96,8 +96,13 @@ def usual_bands(options: Sequence[Option], catalogue: Catalogue, brief: Brief, h
                 money[BandKind.RATE, offer.currency] += cost
     if brief.project.currency != house.currency:
         money[BandKind.RATE, brief.project.currency] += sum(option.quote.total_minor for option in options)
-    ranked = sorted(money, key=lambda key: (key[0] is not BandKind.RATE, -money[key], key[1]))
-    return tuple(_usual(kind, name) for kind, name in ranked[:_USUAL_BANDS])
+    ranked = sorted(money, key=lambda key: (-money[key], key[1]))
+    rates = [name for kind, name in ranked if kind is BandKind.RATE][:1]
+    suppliers = [name for kind, name in ranked if kind is BandKind.SUPPLIER][: _USUAL_BANDS - len(rates)]
+    return (
+        *(_usual(BandKind.RATE, name) for name in rates),
+        *(_usual(BandKind.SUPPLIER, name) for name in suppliers),
+    )
 
 
 def _usual(kind: BandKind, name: str) -> Band:

@@ -104,10 +104,10 @@ def test_the_least_regret_is_the_first_and_no_other_option_has_less() -> None:
     assert best.regret_minor == min(span.regret_minor for span in answer.spans)
 
 
-def test_the_usual_bands_are_rates_first() -> None:
+def test_the_usual_bands_are_the_rate_and_the_supplier_of_most_money() -> None:
     result = options(WANTED, sold(), RATED)
     assert [(b.kind, b.name) for b in usual_bands(result.options, sold(), WANTED, RATED)] == [
-        (BandKind.RATE, "USD"), (BandKind.SUPPLIER, "Depot"), (BandKind.SUPPLIER, "Overseas"),
+        (BandKind.RATE, "USD"), (BandKind.SUPPLIER, "Depot"),
     ]  # fmt: skip
 
 
