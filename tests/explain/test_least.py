@@ -5,7 +5,7 @@ from itertools import product
 
 import pytest
 
-from planner.allocation.bounds import Bounds
+from planner.allocation.bounds import Bounds, limits_of
 from planner.brief.records import Brief, SubwooferSet
 from planner.explain.clock import Clock
 from planner.explain.least import LeastPrices, Settled
@@ -57,7 +57,7 @@ def test_one_subwoofer_more_or_fewer_is_the_cheapest_way_to_have_it(seed: int, f
     brief = replace(instance.brief, subwoofers=groups)
     total = sum(g.least for g in groups) + (-1 if fewer else 1)
     ranged = down_to(brief, 1) if fewer else up_to(brief, 1)
-    found = prices_of(instance, ranged).least(replace(_limits(brief), subwoofers=total)).price_minor
+    found = prices_of(instance, ranged).least(replace(limits_of(brief), subwoofers=total)).price_minor
     expected = []
     for entry in counts(groups, total, fewer=fewer, room=1):
         chosen = zip(ranged.subwoofers, entry, strict=True)
@@ -65,16 +65,6 @@ def test_one_subwoofer_more_or_fewer_is_the_cheapest_way_to_have_it(seed: int, f
         one = replace(instance, brief=replace(brief, subwoofers=tuple(s for s in sets if s.most)))
         expected.append(Cheapest(one).price_minor())
     assert found == min((price for price in expected if price is not None), default=None)
-
-
-def _limits(brief: Brief) -> Bounds:
-    limits = brief.limits
-    return Bounds(
-        independent=limits.least_independent_subwoofers,
-        groups=limits.least_control_groups,
-        spare=limits.spare_outputs,
-        lost=limits.most_subwoofers_lost,
-    )
 
 
 @pytest.mark.parametrize("seed", [12, 25, 61])
