@@ -25,6 +25,12 @@ _COUNT_OF: Mapping[Measure, Callable[[Measures], int | None]] = {
 MARGIN = f"{capital(MEASURE_WORDS[Measure.LEAST_MARGIN])}, dB"
 SPREAD = "Predicted bass spread, dB"
 
+WHERE_WEIGHED: Mapping[str, Measure] = {
+    capital(MEASURE_WORDS[Measure.EARTH_LOOPS]): Measure.EARTH_LOOPS,
+    MARGIN: Measure.LEAST_MARGIN,
+}
+"""The figures of the chart that are offered only where a brief weighs them."""
+
 FIGURE_BY_WORDS: Mapping[str, Callable[[Measures], float | None]] = {
     **{capital(MEASURE_WORDS[measure]): count for measure, count in _COUNT_OF.items()},
     MARGIN: lambda measures: measures.least_margin_db,
@@ -32,7 +38,7 @@ FIGURE_BY_WORDS: Mapping[str, Callable[[Measures], float | None]] = {
 }
 """The figures that a price can be drawn against, by what they are called on the axis."""
 
-_FORMAT_OF_DB = {MARGIN: ".1f", SPREAD: ".2f"}
+_DIGITS_OF_DB = {MARGIN: 1, SPREAD: 2}
 
 # Told apart by shape as well, and in lightness too; readable on the light and the dark ground.
 COLOURS = ("#2f7f79", "#c0762b", "#6a6fb5", "#a8476a", "#7d8b2f", "#4d8fc4", "#8a6d5a", "#7a7a7a")
@@ -49,8 +55,9 @@ def price_against(options: Sequence[Option], words: str) -> alt.LayerChart:
     figures = [(option, FIGURE_BY_WORDS[words](option.measures)) for option in options]
     values = [_mark(option, figure) for option, figure in figures if figure is not None]
     currency = options[0].quote.currency if options else ""
-    decibels = _FORMAT_OF_DB.get(words)
-    axis = alt.Axis(format=decibels) if decibels is not None else alt.Axis(tickMinStep=1, format="d")
+    digits = _DIGITS_OF_DB.get(words, 0)
+    form = f".{digits}f" if digits else "d"
+    axis = alt.Axis(tickMinStep=10**-digits, format=form)
     base = alt.Chart(pd.DataFrame(values)).encode(
         x=alt.X("measure:Q", title=words, axis=axis, scale=_ROOMY),
         y=alt.Y("price:Q", title=f"Price with tax, {currency}", scale=_ROOMY),
@@ -58,7 +65,7 @@ def price_against(options: Sequence[Option], words: str) -> alt.LayerChart:
         tooltip=[
             alt.Tooltip("option:N", title="Option"),
             alt.Tooltip("words:N", title="Price"),
-            alt.Tooltip("measure:Q", title=words, format=decibels or "d"),
+            alt.Tooltip("measure:Q", title=words, format=form),
             alt.Tooltip("drives:N", title="Subwoofers"),
             alt.Tooltip("offers:N", title="Offers"),
         ],

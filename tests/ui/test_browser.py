@@ -218,7 +218,7 @@ def test_a_file_that_is_none_leaves_the_brief_alone(form: Watched, tmp_path: Pat
 
 
 def test_the_impossible_brief_names_what_cannot_hold_together(form: Watched) -> None:
-    load_example(form, "Impossible balanced with rca subs")
+    load_example(form, "Impossible balanced with RCA subs")
     form.click("See the options")
     form.page.get_by_text("These requirements cannot hold together").wait_for()
     form.picture("impossible")

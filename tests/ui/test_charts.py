@@ -36,8 +36,8 @@ def test_earth_loops_are_drawn_as_a_count_and_the_margin_in_decibels() -> None:
     loops, margin = (price_against((CHEAPEST, known), words).to_dict() for words in ("Earth loops", MARGIN))
     assert [(mark["option"], mark["measure"]) for mark in marks(loops)] == [("2", 4)]
     assert [(mark["option"], mark["measure"]) for mark in marks(margin)] == [("2", 5.74)]
-    formats = [chart["layer"][0]["encoding"]["x"]["axis"]["format"] for chart in (loops, margin)]
-    assert formats == ["d", ".1f"]
+    axes = [chart["layer"][0]["encoding"]["x"]["axis"] for chart in (loops, margin)]
+    assert axes == [{"format": "d", "tickMinStep": 1}, {"format": ".1f", "tickMinStep": 0.1}]
 
 
 def test_an_option_without_a_spread_has_no_mark() -> None:

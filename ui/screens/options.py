@@ -70,7 +70,7 @@ def _answer(session: Session, shown: Answered, *, old: bool) -> None:
     with compared:
         _compare(session, shown)
     with chart:
-        price_chart(result)
+        price_chart(result, shown.question.brief.measures)
 
 
 def _compare(session: Session, shown: Answered) -> None:

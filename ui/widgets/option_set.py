@@ -14,7 +14,7 @@ from planner.options import Option, Result
 from planner.tables.amounts import over_minor
 from planner.tables.trade_off import MARGIN_WORDS, gear_words
 from planner.words import drive_words
-from ui.charts import FIGURE_BY_WORDS, SPREAD, price_against
+from ui.charts import FIGURE_BY_WORDS, SPREAD, WHERE_WEIGHED, price_against
 from ui.markup import capital, literal
 from ui.session import Session
 
@@ -64,10 +64,15 @@ def option_set(session: Session, result: Result, catalogue: Catalogue, weighed: 
         st.caption("Where Proven is not ticked, a cheaper option with the same measures may exist.")
 
 
-def price_chart(result: Result) -> None:
+def price_chart(result: Result, weighed: Collection[Measure]) -> None:
     """Price against a figure of the user's choice."""
     measures = [option.measures for option in result.options]
-    known = [words for words, figure in FIGURE_BY_WORDS.items() if any(figure(one) is not None for one in measures)]
+    known = [
+        words
+        for words, figure in FIGURE_BY_WORDS.items()
+        if any(figure(one) is not None for one in measures)
+        and (words not in WHERE_WEIGHED or WHERE_WEIGHED[words] in weighed)
+    ]
     words = st.segmented_control(
         "Measure",
         known,

@@ -43,10 +43,11 @@ def chosen_example(paths: tuple[Path, ...]) -> Path | None:
 def example_words(path: Path) -> str:
     """What an example is called, from the name of its file.
 
-    >>> example_words(Path("cinema-7-1-4-two-subs.toml"))
-    'Cinema 7.1.4 two subs'
+    >>> example_words(Path("cinema-7-1-4-two-rca-subs.toml"))
+    'Cinema 7.1.4 two RCA subs'
     """
-    return re.sub(r"(\d)-(?=\d)", r"\1.", path.stem).replace("-", " ").capitalize()
+    words = re.sub(r"(\d)-(?=\d)", r"\1.", path.stem).replace("-", " ").capitalize()
+    return re.sub(r"\b(dsp|rca|xlr)\b", lambda found: found[0].upper(), words)
 
 
 def empty_room(
