@@ -170,12 +170,8 @@ def test_a_broken_price_list_is_told_row_by_row(form: Watched, tmp_path: Path) -
     assert "There is something to mend first" in form.text()
 
 
-def test_a_new_user_gets_from_a_room_to_the_proposal(form: Watched) -> None:
-    form.page.get_by_role("combobox", name="Layout").first.click()
-    form.page.get_by_role("option", name="0+2+0 (2.0, A)").click()
-    form.field("Length, m").fill("5.5")
-    form.field("Subwoofers").fill("2")
-    form.click("Begin with this room")
+def test_a_new_user_gets_from_an_example_to_the_proposal(form: Watched) -> None:
+    load_example(form, "Stereo one sub")
     form.open_tab("Project")
     form.field("Client").fill("Example household")
     form.open_tab("Options")
