@@ -7,14 +7,12 @@ Exit status: 0 answered, 1 bad input, 2 wrong usage, 3 no valid design, 4 time r
 import argparse
 import os
 import sys
-import traceback
 from collections.abc import Sequence
 from io import TextIOWrapper
-from pathlib import Path
 
-from planner.commands import bass, check, documents, explain, form, options
+from planner.commands import bass, batch, check, documents, explain, form, options
 from planner.commands.exit_status import ExitStatus
-from planner.errors import BadInput, PlannerBug, WrongUsage
+from planner.errors import BadInput, WrongUsage, bug_report
 from planner.tables.layout import printable
 from planner.words import counted
 
@@ -25,12 +23,10 @@ _COMMANDS = (
     ("bass", bass, "the predicted bass at the seats of a brief, for each way of control"),
     ("explain", explain, "price steps, why this gear, what would change it, what conflicts"),
     ("documents", documents, "every paper of one option, for client, supplier, bench and site"),
+    ("batch", batch, "many briefs at once, each on its own, with a summary of all rooms"),
     ("check", check, "whether briefs, catalogues and house settings are sound"),
     ("form", form, "the same in a browser, on this machine only"),
 )
-
-# Named in the project's contract, and to be built by later work.
-_NOT_BUILT = ("batch",)
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -54,8 +50,6 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 
 def _run(given: list[str]) -> ExitStatus:
-    if given and given[0] in _NOT_BUILT:
-        raise WrongUsage(f"the command {given[0]!r} is not built yet. There are: {_command_names()}.")
     parser = _parser()
     if not given:
         parser.print_help(sys.stderr)
@@ -85,10 +79,6 @@ def _parser() -> argparse.ArgumentParser:
     return parser
 
 
-def _command_names() -> str:
-    return ", ".join(name for name, _, _ in _COMMANDS)
-
-
 def _never_fail_on_letters() -> None:
     """A terminal that lacks a letter shows a stand-in for it, instead of ending the run."""
     for stream in (sys.stdout, sys.stderr):
@@ -116,15 +106,9 @@ def _no_reader() -> ExitStatus:
 
 
 def _our_bug(error: Exception, given: list[str]) -> ExitStatus:
-    what = str(error) if isinstance(error, PlannerBug) else f"{type(error).__name__}: {error}"
-    calls = " > ".join(
-        f"{Path(frame.filename).name}:{frame.lineno} {frame.name}"
-        for frame in traceback.extract_tb(error.__traceback__)[-12:]
-    )
     return _tell(
         ExitStatus.OUR_BUG,
         "this is a bug of the planner's own, not of your files. No result of this run is to be trusted.",
-        *what.splitlines(),
-        f"calls: {calls}",
+        *bug_report(error),
         f"Please report these lines, with the brief and the catalogue, and the command: {PROGRAM} {' '.join(given)}",
     )

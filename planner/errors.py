@@ -8,7 +8,9 @@ PlannerError            anything this project raises on purpose
 "No valid design" and "ran out of time" are answers, not errors: see `planner.options`.
 """
 
+import traceback
 from dataclasses import dataclass
+from pathlib import Path
 
 
 @dataclass(frozen=True, kw_only=True, slots=True, order=True)
@@ -46,3 +48,13 @@ class WrongUsage(PlannerError):
 
 class PlannerBug(PlannerError):
     """Two independent parts of the planner disagree; the result must not be trusted."""
+
+
+def bug_report(error: Exception) -> tuple[str, ...]:
+    """What to pass on of an error that is our own: lines that say what happened, and through which calls."""
+    what = str(error) if isinstance(error, PlannerBug) else f"{type(error).__name__}: {error}"
+    calls = " > ".join(
+        f"{Path(frame.filename).name}:{frame.lineno} {frame.name}"
+        for frame in traceback.extract_tb(error.__traceback__)[-12:]
+    )
+    return (*what.splitlines(), f"calls: {calls}")

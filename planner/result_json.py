@@ -64,18 +64,19 @@ def as_text(tree: Json) -> str:
     return json.dumps(tree, indent=1, ensure_ascii=False, allow_nan=False) + "\n"
 
 
-def write_atomically(path: Path, text: str) -> None:
-    """Writes the text so that a reader sees the old file or the whole new one, never a part.
+def write_atomically(path: Path, content: str | bytes) -> None:
+    """Writes text (in UTF-8) or bytes so that a reader sees the old file or the whole new one, never a part.
 
     A path that is not a plain file (a device, a pipe) is written to directly. Raises OSError.
     """
     target = path.resolve()
+    written = content.encode("utf-8") if isinstance(content, str) else content
     if target.exists() and not target.is_file():
-        target.write_text(text, encoding="utf-8")
+        target.write_bytes(written)
         return
     part = target.with_name(f".{target.name}.{os.getpid()}.part")
     try:
-        part.write_text(text, encoding="utf-8")
+        part.write_bytes(written)
         part.replace(target)
     finally:
         part.unlink(missing_ok=True)

@@ -1,7 +1,6 @@
 """`check FILE|DIR …`: are these briefs, catalogues and house settings sound?"""
 
 import argparse
-import tomllib
 from collections.abc import Callable, Iterator
 from functools import cache
 from pathlib import Path
@@ -11,7 +10,7 @@ from planner.brief.against import brief_faults
 from planner.catalogue import read_catalogue
 from planner.catalogue.records import Catalogue
 from planner.commands.exit_status import ExitStatus
-from planner.commands.inputs import HOUSE_FILE, catalogue_near, holds_catalogue, house_near
+from planner.commands.inputs import HOUSE_FILE, catalogue_near, holds_catalogue, house_near, is_house
 from planner.errors import BadInput, Fault, WrongUsage
 from planner.house import House
 from planner.house_file import read_house
@@ -73,16 +72,7 @@ def _parts(path: Path) -> Iterator[tuple[Path, Reader]]:
 def _reader(path: Path) -> Reader:
     if path.suffix.lower() == _WORKBOOK:
         return _catalogue
-    return _house if _is_house(path) else _brief
-
-
-def _is_house(path: Path) -> bool:
-    """By what stands in the file, or by its name where it can't be read."""
-    try:
-        tree = tomllib.loads(path.read_text(encoding="utf-8"))
-    except (OSError, ValueError):
-        return path.name == HOUSE_FILE
-    return "house" in tree or (not tree and path.name == HOUSE_FILE)
+    return _house if is_house(path) else _brief
 
 
 def _brief(path: Path) -> str:

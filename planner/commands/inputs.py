@@ -1,5 +1,6 @@
 """The three inputs of a run, read together so that the faults of all come at once."""
 
+import tomllib
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
@@ -46,6 +47,16 @@ def read_inputs(brief: Path, catalogue: Path | None, house: Path | None) -> Inpu
     return Inputs(brief=the_brief, catalogue=the_catalogue, house=the_house)
 
 
+def read_catalogue_and_house(catalogue: Path, house: Path) -> tuple[Catalogue, House]:
+    """What many briefs share. Raises BadInput with the faults of both."""
+    faults: list[Fault] = []
+    the_catalogue = _read(read_catalogue, catalogue, faults)
+    the_house = _read(read_house, house, faults)
+    if the_catalogue is None or the_house is None:
+        raise BadInput(tuple(faults))
+    return the_catalogue, the_house
+
+
 def catalogue_near(brief: Path) -> Path:
     """The catalogue folder that a brief in CATALOGUE/briefs/ belongs to. Raises WrongUsage."""
     folder = brief.resolve().parent.parent
@@ -64,6 +75,15 @@ def holds_catalogue(folder: Path) -> bool:
 def house_near(catalogue: Path) -> Path:
     """The house settings that belong to a catalogue: in its folder, or beside its workbook."""
     return (catalogue if catalogue.is_dir() else catalogue.parent) / HOUSE_FILE
+
+
+def is_house(path: Path) -> bool:
+    """Whether a TOML file holds house settings: by what stands in it, or by its name where it can't be read."""
+    try:
+        tree = tomllib.loads(path.read_text(encoding="utf-8"))
+    except (OSError, ValueError):
+        return path.name == HOUSE_FILE
+    return "house" in tree or (not tree and path.name == HOUSE_FILE)
 
 
 def _read(read: Callable[[Path], Record], path: Path, faults: list[Fault]) -> Record | None:

@@ -30,20 +30,16 @@ def run(arguments: argparse.Namespace) -> ExitStatus:
     """Reads, plans, prints. Raises BadInput, WrongUsage, PlannerBug."""
     path = json_path(arguments.json)
     inputs = read_inputs(arguments.brief, arguments.catalogue, arguments.house)
-    # Late: a fault above is told before the solver loads.
-    from planner.explain.explanation import with_relaxations
-    from planner.plan import options
+    from planner.answer import answer  # late: a fault above is told before the solver loads
 
     with terminal_progress(sys.stderr) as progress:
-        result = options(
+        result = answer(
             inputs.brief,
             inputs.catalogue,
             inputs.house,
             time_limit_s=arguments.time_limit,
             progress=progress,
         )
-        left_s = arguments.time_limit - result.seconds
-        result = with_relaxations(result, inputs.brief, inputs.catalogue, inputs.house, left_s)
     detailed = _chosen(result, arguments.option)
     if arguments.json == STANDARD_OUTPUT:
         print_json(_json_text(result, inputs))

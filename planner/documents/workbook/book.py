@@ -8,6 +8,7 @@ from xlsxwriter import Workbook
 
 from planner.documents.job import Job
 from planner.documents.workbook.bill import BillSheet, bill_columns
+from planner.documents.workbook.blank import blank_book
 from planner.documents.workbook.labour import labour_columns, labour_sheet
 from planner.documents.workbook.looks import Looks
 from planner.documents.workbook.sheet import Column, Sheet
@@ -29,22 +30,14 @@ from planner.documents.workbook.terms import TERMS_COLUMNS, terms_sheet
 def workbook(job: Job) -> bytes:
     """The XLSX file of one option; the same job gives the same bytes."""
     content = BytesIO()
-    book = Workbook(
+    book = blank_book(
         content,
-        {
-            "in_memory": True,
-            "strings_to_formulas": False,
-            "strings_to_urls": False,
-            "strings_to_numbers": False,
-        },
-    )
-    book.set_properties(
         {
             "title": _one_line(job.brief.project.name),
             "subject": f"Option {job.option.id}",
             "company": _one_line(job.house.name),
             "created": datetime.combine(job.brief.project.dated, time()),
-        }
+        },
     )
     _Sheets(book, job).fill()
     book.close()

@@ -1,0 +1,48 @@
+"""Keys of content: a brief whose key is that of a kept result need not be answered again.
+
+A key covers all that a result depends on: the brief's text, every file of the catalogue, the house
+settings, and the planner itself with the schema of its result. Keys are made before the files are
+read, so a file that changes in between can only have a brief done once more, never once too few.
+"""
+
+from collections.abc import Iterable
+from hashlib import sha256
+from pathlib import Path
+
+PLANNER = Path(__file__).resolve().parent.parent
+
+
+def shared_key(catalogue: Path, house: Path) -> str:
+    """The key of what all briefs of a batch have in common: hexadecimal digits."""
+    sheets = (
+        sorted(file for file in catalogue.iterdir() if file.suffix.lower() == ".csv")
+        if catalogue.is_dir()
+        else [catalogue]
+    )
+    ours = sorted(file for file in PLANNER.rglob("*") if file.suffix in (".py", ".json"))
+    named = [(file.name, file) for file in sheets]
+    named += [("house settings", house)]
+    named += [(file.relative_to(PLANNER).as_posix(), file) for file in ours]
+    return _digest((name, content_of(file)) for name, file in named)
+
+
+def brief_key(brief: bytes, shared: str) -> str:
+    """The key of one brief's answer: hexadecimal digits."""
+    return _digest([("shared", shared.encode()), ("brief", brief)])
+
+
+def content_of(file: Path) -> bytes:
+    """What a file holds; nothing where it cannot be opened, which its reader tells."""
+    try:
+        return file.read_bytes()
+    except OSError:
+        return b""
+
+
+def _digest(parts: Iterable[tuple[str, bytes]]) -> str:
+    """One digest of named parts; lengths go in too, so that no part can pose as two."""
+    digest = sha256()
+    for name, content in parts:
+        digest.update(f"{len(name)} {name} {len(content)} ".encode())
+        digest.update(content)
+    return digest.hexdigest()
