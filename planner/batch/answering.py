@@ -34,7 +34,8 @@ class Answering:
             faults = tuple(str(fault) for fault in error.faults)
             return Told(brief=path.stem, key=key, outcome=Outcome.BAD_INPUT, words=faults)
         except Exception as error:  # a bug in one brief must not stop the others
-            return Told(brief=path.stem, key=key, outcome=Outcome.BUG, words=bug_report(error))
+            words = (*bug_report(error), "Please report these lines, with the brief and the catalogue.")
+            return Told(brief=path.stem, key=key, outcome=Outcome.BUG, words=words)
 
     def _answered(self, path: Path, key: str) -> Told:
         brief = read_brief(path)

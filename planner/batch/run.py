@@ -1,6 +1,7 @@
 """The batch: briefs in, what became of each out; what is kept and still true is not worked on again."""
 
 from collections.abc import Callable, Iterable, Sequence
+from contextlib import closing
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -39,14 +40,17 @@ def run_batch(
     room_by_path = {path: room_of(told) for path in briefs if (told := _kept(path, answering, store)) is not None}
     left = [path for path in briefs if path not in room_by_path]
     kept = len(room_by_path)
+    if left:
+        store.forget_summary()
     for path in left:
         store.forget(path.stem)
     progress(_tally(room_by_path.values(), len(briefs), kept))
-    for path, ending in worked(left, answering, processes=processes, most_s=_most_s(answering)):
-        told = ending if isinstance(ending, Told) else _without_answer(path, ending, answering)
-        store.keep(told, answering.time_limit_s)
-        room_by_path[path] = room_of(told)
-        progress(_tally(room_by_path.values(), len(briefs), kept))
+    with closing(worked(left, answering, processes=processes, most_s=_most_s(answering))) as endings:
+        for path, ending in endings:
+            told = ending if isinstance(ending, Told) else _without_answer(path, ending, answering)
+            store.keep(told, answering.time_limit_s)
+            room_by_path[path] = room_of(told)
+            progress(_tally(room_by_path.values(), len(briefs), kept))
     rooms = tuple(room_by_path[path] for path in briefs)
     store.keep_summary(summary(rooms))
     return rooms

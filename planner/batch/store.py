@@ -69,6 +69,11 @@ class Store:
             self._record(brief).unlink(missing_ok=True)
             self._result(brief).unlink(missing_ok=True)
 
+    def forget_summary(self) -> None:
+        """Removes the workbook of an earlier run, which tells of rooms that are now worked on again."""
+        with self._writing():
+            (self.folder / SUMMARY).unlink(missing_ok=True)
+
     def keep(self, told: Told, time_limit_s: float) -> None:
         """Writes what became of a brief."""
         record = {

@@ -1,24 +1,10 @@
-"""Work for processes of a batch that goes wrong in every way. It has to stand in a module to be sent to them."""
+"""A batch's work on briefs, with trouble for those whose name asks for it. Processes find it by its module."""
 
-import os
-import signal
-import time
 from pathlib import Path
 
 from planner.batch.answering import Answering
 from planner.batch.records import Told
-
-
-def troubled(task: str) -> str:
-    """Does as the task says."""
-    match task:
-        case "killed":
-            os.kill(os.getpid(), signal.SIGKILL)
-        case "gone":
-            os._exit(3)
-        case "hangs":
-            time.sleep(600)
-    return f"{task} by {os.getpid()}"
+from tests.batch.trouble import troubled
 
 
 class Troubled(Answering):

@@ -8,6 +8,7 @@ import signal
 import subprocess
 import sys
 import time
+from multiprocessing import active_children
 from pathlib import Path
 
 import pytest
@@ -87,6 +88,7 @@ def test_a_run_that_is_stopped_in_the_middle_is_gone_on_with(how: signal.Signals
     assert all(ends(pid) for pid in workers)
 
     assert set(stamps(out)) == {"a"}
+    assert not (out / "summary.xlsx").exists()
     if how is signal.SIGINT:
         return
     before, first = stamps(out), results(out)["a"]
@@ -155,3 +157,16 @@ def test_what_all_briefs_share_is_told_before_any_work(tmp_path: Path, capsys: p
     assert batch(DEMO, tmp_path / "o") == 2
     assert "holds no brief" in capsys.readouterr().err
     assert not (tmp_path / "o").exists()
+
+
+def test_a_result_that_cannot_be_written_is_told_and_ends_the_work(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(*_: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr("planner.batch.store.write_atomically", full)
+    briefs = fill(tmp_path / "b", a="", b="")
+    assert batch(briefs, tmp_path / "out") == 2
+    assert "No space left on device" in capsys.readouterr().err
+    assert not active_children()

@@ -6,7 +6,7 @@ import time
 import pytest
 
 from planner.batch.processes import Died, Overdue, usable_cores, worked
-from tests.batch.hands import troubled
+from tests.batch.trouble import troubled
 
 LONG_S = 600.0
 
