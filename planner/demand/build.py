@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Collection, Hashable, Mapping
 from dataclasses import dataclass, replace
+from operator import eq
 
 from planner.brief.records import Brief, Drive, Measure
 from planner.catalogue.records import Catalogue, PortGroup
@@ -133,7 +134,7 @@ def build_demand(
     )
     dsp_allowed = Drive.DSP in limits.drives and limits.most_dsp_units > 0
     dsp_units = dsp_choices(view, catalogue, shelf, prices) if dsp_allowed else ()
-    amplifiers = undominated_amplifiers(amplifiers, shelf, matters, lambda one, other: one == other)
+    amplifiers = undominated_amplifiers(amplifiers, shelf, matters, eq, kinds.drives_as_much)
     outlets = tuple(sorted({o for p in processors for o in p.outlets}))
     splits = _splits(brief, outlets, dsp_units, kinds, catalogue, shelf)
     weigh_joints = Measure.JOINTS in brief.measures
@@ -141,7 +142,9 @@ def build_demand(
     links = LinkTable(keys, maker, shelf, prices, Cables(brief, catalogue), kinds)
     pruning = LinkPruning(shelf, keys, weigh_joints)
     links.keep(pruning.pruned(links.table()))
-    amplifiers = undominated_amplifiers(amplifiers, shelf, matters, _stand_in(brief, links, pruning))
+    amplifiers = undominated_amplifiers(
+        amplifiers, shelf, matters, _stand_in(brief, links, pruning), kinds.drives_as_much
+    )
     sources = SpeakerSources.of(outlets, amplifiers)
     feeds = _Feeds(brief, kinds, passive, timing, sources, links).of(sets, outlets, dsp_units, splits)
     widest = FlowSearch(brief, sets, outlets, dsp_units, amplifiers, feeds, splits, links, kinds)

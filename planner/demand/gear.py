@@ -275,12 +275,14 @@ def _delays_as_well(other: DspChoice, choice: DspChoice) -> bool:
 
 
 def undominated_amplifiers(
-    choices: Iterable[AmplifierChoice], shelf: Shelf, matters: Matters, stands_in: Callable[[Kind, Kind], bool]
-) -> tuple[AmplifierChoice, ...]:
+    choices: Iterable[AmplifierChoice], shelf: Shelf, matters: Matters, stands_in: Callable[[Kind, Kind], bool],
+    drives_as_much: Callable[[Kind, Kind], bool],
+) -> tuple[AmplifierChoice, ...]:  # fmt: skip
     """Amplifiers of which no unbounded other does all the same for no more.
 
     `stands_in(one, other)` says whether a lead into input kind `one` is never dearer and
-    converts no more than a lead into kind `other`, from any source.
+    converts no more than a lead into kind `other`, from any source; `drives_as_much(one, other)`
+    whether channels of one kind may drive all that those of another may, by load and power.
     """
 
     def covers(other: AmplifierChoice, choice: AmplifierChoice) -> bool:
@@ -289,7 +291,7 @@ def undominated_amplifiers(
             and not shelf.must_use(choice.sku)
             and shelf.unit_minor(other.sku) <= shelf.floor_minor(choice.sku)
             and other.channels >= choice.channels
-            and other.terminals == choice.terminals
+            and drives_as_much(other.terminals, choice.terminals)
             and all(any(stands_in(one, kind) for one in other.inlets) for kind in choice.inlets)
             and (not matters.rack or other.rack_units <= choice.rack_units)
             and (not matters.earths or other.earthed <= choice.earthed)

@@ -133,6 +133,14 @@ class Kinds:
         """Whether an amplifier channel may drive a pair of terminals."""
         return self._power is None or not source.level or self._power.admits(self._ratings[source], feed)
 
+    def drives_as_much(self, other: Kind, source: Kind) -> bool:
+        """Whether an amplifier channel of one kind may drive all that one of another kind may, by the same plug."""
+        if (other.contact, other.balanced) != (source.contact, source.balanced):
+            return False
+        if self._power is None or not other.level or other.level == source.level:
+            return True
+        return bool(source.level) and self._power.covers(self._ratings[other], self._ratings[source])
+
     def levels_1m_db(self, source: Kind, feed: PassiveFeed) -> Iterator[float | None]:
         """The level by each rating of a kind that may drive the feed."""
         for rating in self._of_kind.get(source, ()):

@@ -88,23 +88,28 @@ class Grading:
 
 
 class LineReach:
-    """Grades of every output into every input of one brief, and the classes that follow."""
+    """Grades of every output into every input of one brief, and the classes that follow.
+
+    `shared` are the inputs that may hang on a split or head a daisy chain, with each such way.
+    """
 
     def __init__(
         self,
         outputs: Iterable[LineOutput],
         inputs: Iterable[LineInput],
         dsp_paths: Iterable[DspPath],
-        ways: Iterable[Way],
+        shared: Iterable[tuple[LineInput, Way]],
         grading: Grading,
     ) -> None:
         self._outputs = tuple(dict.fromkeys(outputs))
         self._inputs = tuple(dict.fromkeys(inputs))
         self._dsp_paths = tuple(dict.fromkeys(dsp_paths))
-        self._ways = (ALONE, *dict.fromkeys(way for way in ways if way != ALONE))
+        self._shared = tuple(dict.fromkeys(shared))
+        self._hangings = (*((taken, ALONE) for taken in self._inputs), *self._shared)
         self._grading = grading
         self._needs: dict[tuple[LineOutput, LineInput, Way], tuple[float | None, float | None]] = {}
-        ohms = [each.impedance_ohm for each in self._inputs if each.impedance_ohm is not None]
+        sharing = (taken for taken, way in self._shared if way.legs > 1)
+        ohms = [each.impedance_ohm for each in sharing if each.impedance_ohm is not None]
         self._heaviest = LineInput(True, min(ohms), None, None) if ohms else None
 
     def output_class(self, output: LineOutput) -> int:
@@ -134,7 +139,7 @@ class LineReach:
 
     def row(self, output: LineOutput, way: Way) -> tuple[int | None, ...]:
         """The grade into every input, hung on in one way."""
-        return tuple(self.grade(output, taken, way) for taken in self._inputs)
+        return tuple(self.grade(output, taken, way) for taken, shared in self._shared if shared == way)
 
     @cached_property
     def gains_matter(self) -> bool:
@@ -145,10 +150,9 @@ class LineReach:
     @cached_property
     def tells_chains_apart(self) -> bool:
         """Whether any daisy chain gets less than the best grade from anything."""
-        chained = [way for way in self._ways if way.chain]
+        chained = [(head, way) for head, way in self._shared if way.chain]
         return any(
-            self.grade(output, head, way) != self.best
-            for output, head, way in product(self._outputs, self._inputs, chained)
+            self.grade(output, head, way) != self.best for output, (head, way) in product(self._outputs, chained)
         )
 
     def chain_row(self, heads: Iterable[LineInput], chain: Steps) -> tuple[Hashable, ...]:
@@ -163,7 +167,7 @@ class LineReach:
     def _input_classes(self) -> Mapping[LineInput, int]:
         columns: dict[LineInput, tuple[Hashable, ...]] = {
             taken: (
-                *(self.grade(output, taken, way) for output in self._outputs for way in self._ways),
+                *(self.grade(output, taken, way) for output in self._outputs for way in self._ways_of(taken)),
                 *self._behind(taken),
             )
             for taken in self._inputs
@@ -180,21 +184,25 @@ class LineReach:
         return MOST_MARGIN_DB if self._grading.in_steps else 0
 
     def _row(self, output: LineOutput) -> tuple[Hashable, ...]:
-        driven = (self.grade(output, taken, way) for taken in self._inputs for way in self._ways)
+        driven = (self.grade(output, taken, way) for taken, way in self._hangings)
         return (*driven, *(self._entry(output, path) for path in self._dsp_paths))
+
+    def _ways_of(self, taken: LineInput) -> Iterator[Way]:
+        yield ALONE
+        yield from (way for shared, way in self._shared if shared == taken)
 
     def _behind(self, taken: LineInput) -> Iterator[int | None]:
         """The grades of an input through DSP units, where what enters these bounds them."""
         if not self._grading.idle:
             for output, path in product(self._outputs, self._dsp_paths):
                 if self.bounded_by(output, path):
-                    yield from (self.grade_behind(output, path, taken, way) for way in self._ways)
+                    yield from (self.grade_behind(output, path, taken, way) for way in self._ways_of(taken))
 
     def _entry(self, output: LineOutput, path: DspPath) -> Hashable:
         """What an output lets a DSP unit do, input by input; the best grade where it takes nothing away."""
         if self._grading.idle or not self.bounded_by(output, path):
             return self.best
-        grades = tuple(self.grade_behind(output, path, taken, way) for taken in self._inputs for way in self._ways)
+        grades = tuple(self.grade_behind(output, path, taken, way) for taken, way in self._hangings)
         return self.best if all(grade == self.best for grade in grades) else grades
 
     def _ceiling_dbu(self, output: LineOutput, path: DspPath) -> float | None:

@@ -84,6 +84,10 @@ class PowerReach:
         """Whether a channel may drive a pair of terminals."""
         return self._carries(rating, feed) and self._reaches(rating, feed)
 
+    def covers(self, other: Rating, rating: Rating) -> bool:
+        """Whether one rating may drive all that another may."""
+        return all(self.admits(other, feed) or not self.admits(rating, feed) for feed in self._feeds)
+
     @cached_property
     def _classes(self) -> Mapping[Rating, int]:
         numbers: dict[tuple[bool, ...], int] = {}

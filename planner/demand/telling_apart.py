@@ -9,7 +9,7 @@ from planner.contacts import DIGITAL, SPEAKER_LEVEL
 from planner.demand.kinds import Kinds, cable_load_ohm, line_path
 from planner.demand.line_levels import ChainStep, LineInput, chain_step, line_input, line_output
 from planner.demand.line_reach import Grading, LineReach, Steps, Way
-from planner.demand.loads import LoadSet, Model, most_on_one_channel
+from planner.demand.loads import LoadSet, Model, bus_channels, most_on_one_channel
 from planner.demand.passive_feeds import PassiveFeeds
 from planner.demand.power_reach import PassiveFeed, PowerLimits, PowerReach, Rating, rating_of
 from planner.demand.shelf import Shelf
@@ -57,7 +57,8 @@ def _line_reach(
         for entry in _line_ports(catalogue.inputs(unit.sku))
         for leaving in _line_ports(catalogue.outputs(unit.sku))
     )
-    return LineReach(outputs, _inputs(catalogue, shelf, sets), paths, _ways(brief, catalogue, shelf, sets), grading)
+    shared = _shared(brief, catalogue, shelf, sets)
+    return LineReach(outputs, _inputs(catalogue, shelf, sets), paths, shared, grading)
 
 
 def _line_ports(ports: Iterable[PortGroup]) -> Iterator[PortGroup]:
@@ -65,6 +66,7 @@ def _line_ports(ports: Iterable[PortGroup]) -> Iterator[PortGroup]:
 
 
 def _inputs(catalogue: Catalogue, shelf: Shelf, sets: Iterable[LoadSet]) -> Iterator[LineInput]:
+    """Every line input that could be the last before a loudspeaker of these sets."""
     models = [model for load in sets for model in load.models]
     yield from (line_input(port, None) for model in models for port in model.line)
     if any(model.powering is not Powering.ACTIVE for model in models):
@@ -73,43 +75,48 @@ def _inputs(catalogue: Catalogue, shelf: Shelf, sets: Iterable[LoadSet]) -> Iter
                 yield from (line_input(p, amplifier) for p in _line_ports(catalogue.inputs(amplifier.sku)))
 
 
-def _ways(brief: Brief, catalogue: Catalogue, shelf: Shelf, sets: tuple[LoadSet, ...]) -> Iterator[Way]:
-    """Every way in which an input may hang on an output that this brief allows."""
-    limits = brief.limits
+def _shared(
+    brief: Brief, catalogue: Catalogue, shelf: Shelf, sets: tuple[LoadSet, ...]
+) -> Iterator[tuple[LineInput, Way]]:
+    """Every input that may share an output, with every way to do so that this brief allows."""
+    limits, buses = brief.limits, bus_channels(sets)
     largest = min(limits.largest_split, most_on_one_channel(sets))
-    balances = sorted({splitter.balanced for splitter in catalogue.splitters if shelf.usable(splitter.sku)})
     if Drive.SPLIT in limits.drives:
-        for legs, whole in product(range(2, largest + 1), balances):
-            yield Way(legs=legs, whole=whole)
+        balances = sorted({splitter.balanced for splitter in catalogue.splitters if shelf.usable(splitter.sku)})
+        sharing = [load for load in sets if any(member.channel in buses for member in load.members)]
+        for taken in dict.fromkeys(_inputs(catalogue, shelf, sharing)):
+            for legs, whole in product(range(2, largest + 1), balances):
+                yield taken, Way(legs=legs, whole=whole)
     if Drive.DAISY_CHAINED in limits.drives:
-        for chain in chain_shapes(sets, largest):
-            yield Way(chain=chain)
+        for head, chain in chain_shapes(sets, largest):
+            yield head, Way(chain=chain)
 
 
-def chain_shapes(sets: Iterable[LoadSet], largest: int) -> Iterator[Steps]:
-    """Every daisy chain as levels see it: its links one by one, without the head's input."""
+def chain_shapes(sets: Iterable[LoadSet], largest: int) -> Iterator[tuple[LineInput, Steps]]:
+    """Every daisy chain as levels see it: an input of its head, and its links one by one."""
     by_channel: dict[str, list[tuple[LoadSet, Model]]] = {}
     for load in sets:
         for channel in sorted({member.channel for member in load.members}) if load.bass else ():
             by_channel.setdefault(channel, []).extend((load, model) for model in load.models)
+    found: dict[tuple[LineInput, Steps], None] = {}
     for served in by_channel.values():
-        onward = [
-            (one, other, steps)
-            for one, other in product(served, served)
-            if (one[0] is not other[0] or one[1] is other[1]) and (steps := _steps(one[1], other[1]))
-        ]
-        grown: dict[tuple[Steps, str, str], tuple[LoadSet, Model]] = {
-            ((), load.name, model.sku): (load, model) for load, model in served
-        }
-        for _ in range(1, largest):
-            grown = {
-                ((*chain, step), other[0].name, other[1].sku): other
-                for (chain, _, _), last in grown.items()
-                for one, other, steps in onward
-                if one[0] is last[0] and one[1] is last[1]
-                for step in steps
-            }
-            yield from dict.fromkeys(chain for chain, _, _ in grown)
+        for load, model in served:
+            chains = _chains_from(load, model, served, largest)
+            heads = [line_input(port, None) for port in model.line]
+            found.update(dict.fromkeys((head, chain) for chain in chains for head in heads))
+    yield from found
+
+
+def _chains_from(load: LoadSet, model: Model, served: Iterable[tuple[LoadSet, Model]], largest: int) -> Iterator[Steps]:
+    """Every sequence of links from a model on, each set keeping to one model with the one before."""
+    if largest < 2:
+        return
+    for other_load, other in served:
+        if other_load is load and other is not model:
+            continue
+        for step in _steps(model, other):
+            yield (step,)
+            yield from ((step, *rest) for rest in _chains_from(other_load, other, served, largest - 1))
 
 
 def _steps(one: Model, other: Model) -> tuple[ChainStep, ...]:
