@@ -27,6 +27,6 @@ class BassLevels:
             level
             for port in model.terminals
             for source in (*self._sources.outlets, *self._sources.amplifiers)
-            for level in self._kinds.levels_1m_db(source, self._passive.of(load, model, member, port))
+            for level in self._kinds.levels_1m_db(source, self._passive.of(load, model, port))
         ]
         return min((level for level in levels if level is not None), default=None)

@@ -264,9 +264,9 @@ class _Feeds:
         chained = daisies and any(m.links for s in sets if s.bass for m in s.models)
         return feed_classes(sets, carriers_of, self._inlets, costs, place, chained)
 
-    def _inlets(self, load: LoadSet, model: Model, way: int | None, member: Member) -> tuple[Inlet, ...]:
+    def _inlets(self, load: LoadSet, model: Model, way: int | None) -> tuple[Inlet, ...]:
         def drives(out: Kind, port: PortGroup) -> bool:
-            return self._kinds.drives(out, self._passive.of(load, model, member, port))
+            return self._kinds.drives(out, self._passive.of(load, model, port))
 
         return inlets_of(model, way, self._kinds, self._sources, drives)
 

@@ -110,20 +110,19 @@ class Signature:
 
     `costs` lists, for each way, each source kind and each inlet, the price of the links
     over the first that can be made (or the price itself where `extra` must be zero).
-    `inlets` are the ways into each way, `place` what else tells its place from another.
+    `place` is what else tells its place from another.
     """
 
     bus: str | None
     carriers: frozenset[Outlet]
     costs: tuple[object, ...]
-    inlets: tuple[tuple[Inlet, ...], ...] = ()
     place: Hashable = None
 
 
 def feed_classes(
     sets: Iterable[LoadSet],
     carriers_of: Callable[[str], frozenset[Outlet]],
-    inlets: Callable[[LoadSet, Model, int | None, Member], tuple[Inlet, ...]],
+    inlets: Callable[[LoadSet, Model, int | None], tuple[Inlet, ...]],
     costs: Callable[[tuple[Inlet, ...], float], tuple[int | None, ...] | None],
     place: Callable[[LoadSet, Member], Hashable],
     chained: bool,
@@ -143,16 +142,16 @@ def feed_classes(
     for load in sets:
         for model in load.models:
             ways = tuple(range(1, model.ways + 1)) if model.powering is Powering.CROSSED else (None,)
+            ways_in = tuple(inlets(load, model, way) for way in ways)
             groups: dict[Signature, list[tuple[Member, int]]] = {}
             for member in load.members:
                 shared = member.channel in buses and model.powering is not Powering.CROSSED
-                ways_in = tuple(inlets(load, model, way, member) for way in ways)
                 signature, base = _signature(member, model, shared, load.bass and chained, ways_in, carriers_of, costs)
-                signature = replace(signature, inlets=ways_in, place=place(load, member))
+                signature = replace(signature, place=place(load, member))
                 groups.setdefault(signature, []).append((member, base))
             for signature, members in groups.items():
                 family += 1
-                for way, way_inlets in zip(ways, signature.inlets, strict=True):
+                for way, way_inlets in zip(ways, ways_in, strict=True):
                     classes.append(
                         FeedClass(
                             index=len(classes),

@@ -74,9 +74,8 @@ class StandIn:
     def _pair(self, load: LoadSet, other: Model, model: Model, one: PortGroup, two: PortGroup) -> bool:
         if self._kinds.of(one) != self._kinds.of(two):
             return False
+        here, there = self._passive.of(load, other, one), self._passive.of(load, model, two)
         return all(
-            self._kinds.drives(source, self._passive.of(load, other, member, one))
-            or not self._kinds.drives(source, self._passive.of(load, model, member, two))
-            for member in load.members
+            self._kinds.drives(source, here) or not self._kinds.drives(source, there)
             for source in (*self._sources.outlets, *self._sources.amplifiers)
         )

@@ -1,4 +1,8 @@
-"""What an amplifier channel meets at the terminals of each loudspeaker in its place (R13, R14)."""
+"""What an amplifier channel meets at the terminals of the loudspeakers of a set (R13, R14).
+
+Loudspeakers of a set are alike, and are held to what the farthest of them needs: a channel that
+may drive one of them may drive them all.
+"""
 
 import math
 from collections.abc import Iterable
@@ -8,7 +12,7 @@ from planner.catalogue.records import Catalogue, Loudspeaker, PortGroup, Subwoof
 from planner.contacts import Contact
 from planner.demand.kinds import cable_load_ohm
 from planner.demand.leads import LeadMaker
-from planner.demand.loads import LoadSet, Member, Model
+from planner.demand.loads import LoadSet, Model
 from planner.demand.power_reach import PassiveFeed
 from planner.design import LeadBuild
 from planner.formulas.sound_level import inverse_distance_loss_db, sensitivity_for_1w_db
@@ -52,10 +56,17 @@ class PassiveFeeds:
         self._items = {speaker.sku: speaker for speaker in speakers}
         self._heads = [seat.position for seat in brief.seats if seat.primary] or [s.position for s in brief.seats]
         self._cables, self._maker, self._outs = Cables(brief, catalogue), maker, tuple(sorted(set(outs)))
+        self._feeds: dict[tuple[str, str, str], PassiveFeed] = {}
         self._losses: dict[tuple[Contact, float, float | None], float] = {}
 
-    def of(self, load: LoadSet, model: Model, member: Member, port: PortGroup) -> PassiveFeed:
-        """The feed of one pair of terminals of a member, served by a model."""
+    def of(self, load: LoadSet, model: Model, port: PortGroup) -> PassiveFeed:
+        """One pair of terminals of a set, served by a model: in its farthest place, by its longest cable."""
+        key = (load.name, model.sku, port.name)
+        if key not in self._feeds:
+            self._feeds[key] = self._reckoned(load, model, port)
+        return self._feeds[key]
+
+    def _reckoned(self, load: LoadSet, model: Model, port: PortGroup) -> PassiveFeed:
         item = self._items[model.sku]
         nominal_ohm = port.impedance_ohm or item.impedance_ohm
         sensitivity_db = item.sensitivity_db
@@ -63,13 +74,16 @@ class PassiveFeeds:
             ohm = item.impedance_ohm or nominal_ohm
             sensitivity_db = None if ohm is None else sensitivity_for_1w_db(sensitivity_db, ohm)
         wanted_db = None if load.bass or load.target_spl_db is None else load.target_spl_db
+        farthest_db = max((self.spreading_db(member.position) for member in load.members), default=0.0)
+        lengths_m = sorted({member.from_rack_m for member in load.members})
+        load_ohm = cable_load_ohm(port, item)
         return PassiveFeed(
             nominal_ohm=nominal_ohm,
             least_ohm=item.least_impedance_ohm,
             sensitivity_1w_db=sensitivity_db,
             handling_w=item.handling_w,
-            wanted_1m_db=None if wanted_db is None else wanted_db + self.spreading_db(member.position),
-            cable_loss_db=self._worst_loss_db(port.contact, member.from_rack_m, cable_load_ohm(port, item)),
+            wanted_1m_db=None if wanted_db is None else wanted_db + farthest_db,
+            cable_loss_db=min(self._worst_loss_db(port.contact, length_m, load_ohm) for length_m in lengths_m),
         )
 
     def spreading_db(self, position: Point) -> float:

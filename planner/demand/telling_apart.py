@@ -37,11 +37,10 @@ def kinds_of(
 
 
 def passive_feeds(sets: Iterable[LoadSet], passive: PassiveFeeds) -> Iterator[PassiveFeed]:
-    """Every pair of terminals of every model in every place."""
+    """Every pair of terminals of every model of every set."""
     for load in sets:
         for model in load.models:
-            for member, port in product(load.members, model.terminals):
-                yield passive.of(load, model, member, port)
+            yield from (passive.of(load, model, port) for port in model.terminals)
 
 
 def _line_reach(
