@@ -9,13 +9,14 @@ from planner.allocation.parts import Parts
 from planner.allocation.solve import Verdict
 from planner.allocation.trade_off import TradeOff, TradeOffSearch
 from planner.brief.against import brief_faults
-from planner.brief.records import Brief, Drive
+from planner.brief.records import Brief, Drive, PhysicalLimit
 from planner.catalogue.records import Catalogue
 from planner.conflict import conflict
-from planner.demand.build import build_demand
+from planner.demand.build import Demand, build_demand
 from planner.demand.line_reach import MOST_MARGIN_DB
 from planner.errors import BadInput
 from planner.house import House
+from planner.limits_met import LimitsBroken, LimitWatch, holding
 from planner.options import Option, Result, Status
 from planner.proof import proven_options
 from planner.shortlist import Known, has_output_each, shortlist
@@ -49,9 +50,7 @@ def options(
     if faults:
         raise BadInput(faults)
     report(Progress(0, 0, "reading what the catalogue can do"))
-    demand = build_demand(brief, catalogue, house)
-    parts = Parts(demand) if demand.possible else None
-    found = _search(parts, brief, deadline, report)
+    demand, found = _searched(brief, catalogue, house, deadline, report)
     if not found.found and not found.open_cells:
         report(Progress(found.solves, 0, "finding what cannot hold together"))
         reasons = conflict(brief, catalogue, house, time_limit_s)
@@ -63,7 +62,7 @@ def options(
         )
     report(Progress(found.solves, len(found.found), "checking every option"))
     checked = proven_options(found, demand, brief, catalogue, house)
-    output_each = _output_each(parts, brief, checked, deadline)
+    output_each = _output_each(brief, catalogue, house, checked, deadline)
     return Result(
         status=Status.PARTIAL if found.open_cells else Status.PROVEN,
         currency=brief.project.currency,
@@ -74,14 +73,25 @@ def options(
     )
 
 
-def _search(parts: Parts | None, brief: Brief, deadline: float, report: Report) -> TradeOff:
-    if parts is None:
-        return TradeOff((), (), 0)
+def _searched(
+    brief: Brief, catalogue: Catalogue, house: House, deadline: float, report: Report
+) -> tuple[Demand, TradeOff]:
+    """The trade-off set, every physical limit in the search that turns out to matter; see `planner.limits_met`."""
 
     def tick(done: int, found: int) -> None:
         report(Progress(done, found, "proving the cheapest design for each combination of measures"))
 
-    return TradeOffSearch(parts, limits_of(brief), brief.measures, _ceilings(brief), tick).run(deadline)
+    held: frozenset[PhysicalLimit] = frozenset()
+    while True:
+        demand = build_demand(holding(brief, held), catalogue, house)
+        if not demand.possible:
+            return demand, TradeOff((), (), 0)
+        watch = LimitWatch(demand, brief, catalogue)
+        search = TradeOffSearch(Parts(demand), limits_of(brief), brief.measures, _ceilings(brief), tick, watch)
+        try:
+            return demand, search.run(deadline)
+        except LimitsBroken as broken:
+            held |= broken.limits
 
 
 def _ceilings(brief: Brief) -> tuple[int, ...]:
@@ -91,15 +101,18 @@ def _ceilings(brief: Brief) -> tuple[int, ...]:
     return (subwoofers, brief.limits.spare_ceiling, -min(certain, 1), 0, 0, 0, MOST_MARGIN_DB)
 
 
-def _output_each(parts: Parts | None, brief: Brief, checked: tuple[Option, ...], deadline: float) -> bool | None:
+def _output_each(
+    brief: Brief, catalogue: Catalogue, house: House, checked: tuple[Option, ...], deadline: float
+) -> bool | None:
     """Whether some design gives every subwoofer an output of its own; None where time ran out first."""
     if any(has_output_each(option) for option in checked):
         return True
-    if parts is None or Drive.DEDICATED not in brief.limits.drives or not any(s.most for s in brief.subwoofers):
+    if Drive.DEDICATED not in brief.limits.drives or not any(s.most for s in brief.subwoofers):
         return False
+    demand = build_demand(brief, catalogue, house)
     limits = limits_of(brief)
     wanted = replace(limits, groups=max(limits.groups, 1), output_each=True)  # a group at least: not without subwoofers
-    verdict = parts.exists(wanted, deadline - time.monotonic())
+    verdict = Parts(demand).exists(wanted, deadline - time.monotonic())
     return None if verdict is Verdict.UNKNOWN else verdict is Verdict.FEASIBLE
 
 

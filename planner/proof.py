@@ -31,7 +31,7 @@ def proven_options(
     verifier = Verifier(brief, catalogue, house)
     checked = []
     for entry in found.found:
-        design, verdict, examined = proven_design(entry, demand, verifier, catalogue)
+        design, verdict, examined = proven_design(entry, demand, verifier, catalogue, brief)
         checked.append((entry, design, verdict, examined))
     checked.sort(key=lambda c: (c[2].measures.price_minor, _order(c[2])))
     measures = bass_measures([design for _, design, _, _ in checked], brief, catalogue)
@@ -42,12 +42,15 @@ def proven_options(
 
 
 def proven_design(
-    entry: Found, demand: Demand, verifier: Verifier, catalogue: Catalogue
+    entry: Found, demand: Demand, verifier: Verifier, catalogue: Catalogue, brief: Brief | None = None
 ) -> tuple[Design, Verdict, Examination]:
-    """One design of a search, verified and examined afresh. Raises PlannerBug as `proven_options`."""
+    """One design of a search, verified and examined afresh. Raises PlannerBug as `proven_options`.
+
+    `brief` is the one that the design must answer, where the demand was built for less.
+    """
     design = assemble(demand, entry.counts, catalogue)
     verdict = verifier.verify(design)
-    examined = examine(design, demand.brief, catalogue)
+    examined = examine(design, brief or demand.brief, catalogue)
     _confirm(entry, verdict, examined, demand)
     return design, verdict, examined
 

@@ -25,6 +25,7 @@ from planner.demand.counts import Counts
 WORKERS = 2
 
 Ticker = Callable[[int, int], None]
+Watch = Callable[[Counts], None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,12 +59,20 @@ class TradeOffSearch:
     """Explores all cells within the limits of a brief.
 
     `ceilings` holds the most that a point can reach in each measure, where that is known.
+    `watch` sees every design as it is found, and may end the search by raising.
     """
 
     def __init__(
-        self, parts: Parts, limits: Bounds, measures: Sequence[Measure], ceilings: Point, tick: Ticker
+        self,
+        parts: Parts,
+        limits: Bounds,
+        measures: Sequence[Measure],
+        ceilings: Point,
+        tick: Ticker,
+        watch: Watch = lambda counts: None,
     ) -> None:
         self._parts, self._groups, self._ceilings, self._tick = parts, limits.groups, ceilings, tick
+        self._watch = watch
         self._weighed = [axis for axis, measure in enumerate(BOUNDED) if measure in measures]
         self._waiting = [limits.point()]
         self._seen = set(self._waiting)
@@ -153,6 +162,7 @@ class TradeOffSearch:
         outcome = attempt.outcome
         match outcome.verdict:
             case Verdict.OPTIMAL if outcome.counts is not None:
+                self._watch(outcome.counts)
                 point = claim_point(outcome.counts.claim)
                 self._solved.append(Solved(cell, outcome.counts, point, outcome.score))
                 return True
@@ -160,6 +170,7 @@ class TradeOffSearch:
                 self._empty.append(cell)
                 return True
         if outcome.counts is not None:
+            self._watch(outcome.counts)
             self._unproven.append(outcome.counts)
         return False
 

@@ -88,7 +88,7 @@ def test_an_unbalanced_output_into_a_balanced_input_loses_nothing_by_it() -> Non
 
 @pytest.mark.parametrize("stage", KNOWN)
 def test_an_output_without_impedance_of_its_own_cannot_be(stage: OutputStage) -> None:
-    with pytest.raises(ValueError, match="balanced_ohm is 0"):
+    with pytest.raises(ValueError, match="source_ohm is 0"):
         arriving_db(stage, 0.0, [], [10_000.0], into_balanced=False)
 
 

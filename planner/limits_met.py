@@ -1,0 +1,58 @@
+"""Limits of R11 to R15 are put into the search only where a design that it finds breaks them.
+
+Exact: without a limit the search has more designs to choose from, so whatever it proves the
+cheapest, and the examination finds to keep the limit, is the cheapest with the limit too. At the
+first design that breaks one, the search begins anew with that limit in it. Most briefs never
+come to that, and pay nothing for their limits.
+"""
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from planner.assembly.assemble import assemble
+from planner.brief.records import Brief, PhysicalLimit
+from planner.catalogue.records import Catalogue
+from planner.demand.build import Demand
+from planner.demand.counts import Counts
+from planner.design import Severity
+from planner.physics import examine
+
+# By the rule of the finding; a target may be missed for want of power or by the cable's loss.
+_LIMITS: Mapping[str, frozenset[PhysicalLimit]] = {
+    "R11": frozenset({PhysicalLimit.LEVEL}),
+    "R13": frozenset({PhysicalLimit.TARGET, PhysicalLimit.CABLE}),
+    "R14": frozenset({PhysicalLimit.LOAD}),
+    "R15": frozenset({PhysicalLimit.DELAY}),
+}
+
+
+class LimitsBroken(Exception):
+    """A design was found that breaks limits which the search did not hold it to."""
+
+    def __init__(self, limits: frozenset[PhysicalLimit]) -> None:
+        super().__init__(", ".join(sorted(limits)))
+        self.limits = limits
+
+
+def holding(brief: Brief, limits: frozenset[PhysicalLimit]) -> Brief:
+    """The brief with only these of its limits in the search."""
+    return replace(brief, limits=replace(brief.limits, physical=brief.limits.physical & limits))
+
+
+class LimitWatch:
+    """Examines every design that a search finds against the limits left out of it."""
+
+    def __init__(self, demand: Demand, brief: Brief, catalogue: Catalogue) -> None:
+        self._demand, self._brief, self._catalogue = demand, brief, catalogue
+        self._left_out = brief.limits.physical - demand.brief.limits.physical
+
+    def __call__(self, counts: Counts) -> None:
+        """Raises LimitsBroken at a design that breaks a limit left out."""
+        if not self._left_out:
+            return
+        design = assemble(self._demand, counts, self._catalogue)
+        findings = examine(design, self._brief, self._catalogue).findings
+        rules = {finding.rule for finding in findings if finding.severity is Severity.INVALID}
+        broken = frozenset(limit for rule in rules for limit in _LIMITS.get(rule, ())) & self._left_out
+        if broken:
+            raise LimitsBroken(broken)
