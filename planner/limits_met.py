@@ -3,7 +3,7 @@
 Exact: without a limit the search has more designs to choose from, so whatever it proves the
 cheapest, and the examination finds to keep the limit, is the cheapest with the limit too. At the
 first design that breaks one, the search begins anew with that limit in it. Most briefs never
-come to that, and pay nothing for their limits.
+come to that, and pay nothing for their limits. Which limits it begins with is a matter of speed only.
 """
 
 from collections.abc import Mapping
@@ -32,6 +32,12 @@ class LimitsBroken(Exception):
     def __init__(self, limits: frozenset[PhysicalLimit]) -> None:
         super().__init__(", ".join(sorted(limits)))
         self.limits = limits
+
+
+def likely(brief: Brief) -> frozenset[PhysicalLimit]:
+    """The limits to begin with: where a model is open, the cheapest amplifier is seldom strong enough."""
+    opened = any(not load.candidates and load.target_spl_db is not None for load in brief.loudspeakers)
+    return frozenset({PhysicalLimit.TARGET, PhysicalLimit.CABLE}) if opened else frozenset()
 
 
 def holding(brief: Brief, limits: frozenset[PhysicalLimit]) -> Brief:

@@ -9,14 +9,14 @@ from planner.allocation.parts import Parts
 from planner.allocation.solve import Verdict
 from planner.allocation.trade_off import TradeOff, TradeOffSearch
 from planner.brief.against import brief_faults
-from planner.brief.records import Brief, Drive, PhysicalLimit
+from planner.brief.records import Brief, Drive
 from planner.catalogue.records import Catalogue
 from planner.conflict import conflict
 from planner.demand.build import Demand, build_demand
 from planner.demand.line_reach import MOST_MARGIN_DB
 from planner.errors import BadInput
 from planner.house import House
-from planner.limits_met import LimitsBroken, LimitWatch, holding
+from planner.limits_met import LimitsBroken, LimitWatch, holding, likely
 from planner.options import Option, Result, Status
 from planner.proof import proven_options
 from planner.shortlist import Known, has_output_each, shortlist
@@ -81,7 +81,7 @@ def _searched(
     def tick(done: int, found: int) -> None:
         report(Progress(done, found, "proving the cheapest design for each combination of measures"))
 
-    held: frozenset[PhysicalLimit] = frozenset()
+    held = likely(brief)
     while True:
         demand = build_demand(holding(brief, held), catalogue, house)
         if not demand.possible:

@@ -18,13 +18,15 @@ class Requirement:
 
     `without` gives the same brief not asking for it, so that no fewer designs answer it;
     `given_up` says so in words. `looser` are ways to ask for less of it, the slightest first, each
-    of which leaves no fewer designs than the one before.
+    of which leaves no fewer designs than the one before. A requirement of `safety` may be in a
+    conflict, and is never offered to be given up.
     """
 
     sentence: str
     without: Change
     given_up: str = ""
     looser: tuple["Looser", ...] = ()
+    safety: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -181,7 +183,8 @@ def _of_physics(limits: Limits) -> Iterator[Requirement]:
     }
     for limit, (sentence, given_up) in sentences.items():
         if limit in limits.physical:
-            yield Requirement(sentence, partial(_without_physical, limit=limit), given_up)
+            safety = limit is PhysicalLimit.LOAD  # a load too low overheats an amplifier
+            yield Requirement(sentence, partial(_without_physical, limit=limit), given_up, safety=safety)
 
 
 def _without_physical(brief: Brief, *, limit: PhysicalLimit) -> Brief:

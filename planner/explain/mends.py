@@ -31,8 +31,12 @@ class Mend:
 
 
 def mends(brief: Brief, found: Conflicts, ask: Ask) -> tuple[Mend, ...]:
-    """Every single change and pair of changes known to mend, cheapest first; those not priced in time last."""
-    priced = [mend for given_up in found.mends if len(given_up) <= MOST_CHANGES for mend in _ways(brief, given_up, ask)]
+    """Every single change and pair of changes known to mend, cheapest first; those not priced in time last.
+
+    None gives up what keeps gear safe.
+    """
+    offered = [each for each in found.mends if len(each) <= MOST_CHANGES and not any(r.safety for r in each)]
+    priced = [mend for given_up in offered for mend in _ways(brief, given_up, ask)]
     return tuple(sorted(priced, key=_rank))
 
 
