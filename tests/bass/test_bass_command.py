@@ -11,13 +11,14 @@ import pytest
 from jsonschema import Draft202012Validator
 
 from planner.bass.notes import HEARING, PREDICTION
+from planner.brief.read import read_brief
 from planner.cli import main
 from tests.cli.test_process import HEAVY, environment
 
 DEMO = Path(__file__).resolve().parents[2] / "catalogue_demo" / "briefs"
 CINEMA = DEMO / "cinema-7-1-4-four-mixed-subs.toml"
 SMALL = DEMO / "small-5-1-2-two-subs.toml"
-WITH_SUBWOOFERS = sorted(brief for brief in DEMO.glob("*.toml") if "no-subwoofer" not in brief.stem)
+WITH_SUBWOOFERS = sorted(brief for brief in DEMO.glob("*.toml") if read_brief(brief).subwoofers)
 SCHEMA = json.loads(files("planner").joinpath("bass.schema.json").read_text(encoding="utf-8"))
 
 

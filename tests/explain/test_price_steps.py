@@ -101,4 +101,5 @@ def test_time_that_runs_out_is_told() -> None:
     instance = bench(outputs=6, speakers=3, subs=2)
     found = price_steps(instance.brief, instance.catalogue, instance.house, Clock.of(-1.0))
     settled = {step.answer.settled for stairs_ in found.staircases for step in stairs_.steps}
+    settled |= {square.answer.settled for square in found.table}
     assert (open_steps(found) > 0) is (Settled.OPEN in settled)

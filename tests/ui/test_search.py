@@ -1,7 +1,7 @@
 """The search behind the form: begun at once, stopped, begun anew after a change, never mixed up."""
 
-from collections.abc import Callable
-from threading import Event
+from collections.abc import Callable, Iterator
+from threading import Event, Thread, current_thread
 
 import pytest
 
@@ -19,9 +19,11 @@ class Held:
     def __init__(self) -> None:
         self.asked: list[Question] = []
         self.go, self.begun = Event(), Event()
+        self.threads: list[Thread] = []
 
     def ask(self, question: Question, *, time_limit_s: float, progress: Callable[[Progress], None]) -> Verdict:
         self.asked.append(question)
+        self.threads.append(current_thread())
         self.begun.set()
         while not self.go.wait(0.01):
             progress(Progress(3, 2, "weighing"))
@@ -29,10 +31,14 @@ class Held:
 
 
 @pytest.fixture
-def held(monkeypatch: pytest.MonkeyPatch) -> Held:
+def held(monkeypatch: pytest.MonkeyPatch) -> Iterator[Held]:
+    """At the end every search is let go and awaited: none may speak into the next test."""
     found = Held()
     monkeypatch.setattr("ui.search.ask", found.ask)
-    return found
+    yield found
+    found.go.set()
+    for thread in found.threads:
+        thread.join(10)
 
 
 def test_the_first_answer_is_sought_without_being_asked_for(held: Held) -> None:
