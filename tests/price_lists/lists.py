@@ -36,7 +36,7 @@ code,price,currency,min order
 receiver-7-mirrored,abc,EUR,1
 amp-1-500-xlr,-5,EUR,1
 ,12.00,EUR,1
-splitter-rca-y,4.00,XXX,1
+splitter-rca-y,4.00,QQQ,1
 adapter-rca-female-xlr-male,3.00,EUR,1
 adapter-rca-female-xlr-male,3.50,EUR,1
 no-such-thing,99.00,EUR,1

@@ -85,7 +85,7 @@ def test_every_bad_row_is_told_at_once_with_its_remedy() -> None:
         ("list.csv row 2, column price", '"abc"'),
         ("list.csv row 3, column price", '"-5"'),
         ("list.csv row 4, column code", "nothing"),
-        ("list.csv row 5, column currency", '"XXX"'),
+        ("list.csv row 5, column currency", '"QQQ"'),
         ("list.csv row 7, column code", '"adapter-rca-female-xlr-male"'),
         ("list.csv row 9, column min order", '"ten"'),
         ("list.csv row 10, column price", "nothing"),
