@@ -4,22 +4,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
-from planner.catalogue.records import (
-    Adapter,
-    Amplifier,
-    BulkCable,
-    Card,
-    Catalogue,
-    ConnectorPart,
-    DspUnit,
-    Isolator,
-    Item,
-    Lead,
-    Loudspeaker,
-    Processor,
-    Splitter,
-    Subwoofer,
-)
+from planner.catalogue.records import Catalogue, Item
+from planner.comparison.price_split import Cause, cause_of
 from planner.design import Design, Purchase
 
 
@@ -33,19 +19,14 @@ class Group(StrEnum):
     WIRING = "Leads, cable and connectors"
 
 
-_GROUP_BY_KIND: Mapping[type[Item], Group] = {
-    Processor: Group.PROCESSING,
-    Card: Group.PROCESSING,
-    DspUnit: Group.PROCESSING,
-    Amplifier: Group.AMPLIFIERS,
-    Loudspeaker: Group.LOUDSPEAKERS,
-    Subwoofer: Group.SUBWOOFERS,
-    Lead: Group.WIRING,
-    Adapter: Group.WIRING,
-    Splitter: Group.WIRING,
-    Isolator: Group.WIRING,
-    BulkCable: Group.WIRING,
-    ConnectorPart: Group.WIRING,
+_GROUP_BY_CAUSE: Mapping[Cause, Group] = {
+    Cause.PROCESSOR: Group.PROCESSING,
+    Cause.DSP: Group.PROCESSING,
+    Cause.AMPLIFIERS: Group.AMPLIFIERS,
+    Cause.LOUDSPEAKERS: Group.LOUDSPEAKERS,
+    Cause.SUBWOOFERS: Group.SUBWOOFERS,
+    Cause.SPLITTERS: Group.WIRING,
+    Cause.LEADS: Group.WIRING,
 }
 
 
@@ -62,7 +43,7 @@ def bill_lines(design: Design, catalogue: Catalogue) -> tuple[BillLine, ...]:
     """Every purchase, group by group, each group in the order of its skus and then of its prices."""
     item_by_sku = {item.sku: item for item in catalogue.items()}
     lines = [
-        BillLine(group=_GROUP_BY_KIND[type(item_by_sku[each.sku])], item=item_by_sku[each.sku], purchase=each)
+        BillLine(group=_GROUP_BY_CAUSE[cause_of(item_by_sku[each.sku])], item=item_by_sku[each.sku], purchase=each)
         for each in design.purchases
     ]
     groups = list(Group)

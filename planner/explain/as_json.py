@@ -5,25 +5,22 @@ Every sentence stands beside the numbers that it was made from.
 
 from planner.brief.records import Brief
 from planner.catalogue.records import Catalogue
+from planner.comparison.compared import Comparison
+from planner.comparison.gear import GearChange, GearLine, gear, names
+from planner.comparison.moves import Path
+from planner.comparison.words import Names, client_words, comparison_sentence, difference_words
 from planner.explain.bands import Band
-from planner.explain.comparison import Comparison
 from planner.explain.explanation import Explanation, WhyNone, WhyOption
-from planner.explain.gear import GearChange, GearLine, gear, names
 from planner.explain.least import Answer
 from planner.explain.left_out import LeftOut, LeftOutList
 from planner.explain.mends import Mend
-from planner.explain.moves import Path
 from planner.explain.price_steps import PriceSteps, Staircase, Step
 from planner.explain.robust import Flip, Robust, Span, winner
 from planner.explain.robust_words import advice, flip_sentence, span_sentence
 from planner.explain.rooms import SharedOrder
 from planner.explain.sentences import (
-    Names,
     beyond_sentence,
-    client_words,
-    comparison_sentence,
     device_sentences,
-    difference_words,
     headlines,
     left_out_sentence,
     mend_sentence,

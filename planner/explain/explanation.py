@@ -7,10 +7,10 @@ from decimal import Decimal
 
 from planner.brief.records import Brief
 from planner.catalogue.records import Catalogue
+from planner.comparison.compared import MOST, Comparison, comparisons
 from planner.errors import WrongUsage
 from planner.explain.bands import WantedBand, named_bands, usual_bands
 from planner.explain.clock import Clock
-from planner.explain.comparison import MOST, Comparison, comparisons
 from planner.explain.conflicts import Conflicts, conflicts
 from planner.explain.least import LeastPrices, Settled
 from planner.explain.left_out import LeftOutList, left_out

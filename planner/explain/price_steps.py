@@ -12,8 +12,8 @@ from enum import StrEnum
 from planner.allocation.bounds import Bounds, limits_of
 from planner.brief.records import Brief, Drive
 from planner.catalogue.records import Catalogue
+from planner.comparison.gear import BOXES, GearChange, gear_change
 from planner.explain.clock import Clock
-from planner.explain.gear import BOXES, GearChange, gear_change
 from planner.explain.least import NO_DESIGN, Answer, LeastPrices, Settled
 from planner.explain.parallel import side_by_side
 from planner.explain.variants import Variant, down_to, subwoofers_today, unpriced, up_to, with_channels

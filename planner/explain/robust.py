@@ -15,9 +15,9 @@ from fractions import Fraction
 from planner.allocation.bounds import Bounds
 from planner.brief.records import Brief
 from planner.catalogue.records import Catalogue
+from planner.comparison.gear import GearChange, gear_change
 from planner.explain.bands import TODAY, Band, BandKind, Basket, Moved, Repriced, Scenario, corners
 from planner.explain.clock import Clock
-from planner.explain.gear import GearChange, gear_change
 from planner.explain.least import Answer, LeastPrices, Settled
 from planner.explain.parallel import side_by_side
 from planner.explain.variants import unpriced

@@ -2,10 +2,10 @@
 
 from collections.abc import Iterator
 
+from planner.comparison.gear import gear_words
+from planner.comparison.words import Names
 from planner.explain.bands import Band, BandKind, Scenario
-from planner.explain.gear import gear_words
 from planner.explain.robust import Flip, Robust, Span, winner
-from planner.explain.sentences import Names
 from planner.tables.amounts import amount
 
 

@@ -20,13 +20,13 @@ from planner.allocation.trade_off import Found
 from planner.brief.records import Brief, LaterStage, Owned
 from planner.catalogue.records import Catalogue
 from planner.checks import Verifier
+from planner.comparison.gear import GearLine, gear
 from planner.costing import PriceList
 from planner.demand.build import Demand, build_demand
 from planner.demand.counts import Counts
 from planner.demand.shelf import Shelf
 from planner.design import UnitKind
 from planner.explain.clock import Clock
-from planner.explain.gear import GearLine, gear
 from planner.explain.least import Answer, LeastPrices, Priced, Settled
 from planner.explain.variants import at_layout, down_to, subwoofers_today, unpriced, up_to
 from planner.house import House

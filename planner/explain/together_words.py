@@ -2,10 +2,10 @@
 
 from collections.abc import Iterator
 
-from planner.explain.gear import gear_words
+from planner.comparison.gear import gear_words
+from planner.comparison.words import Names, more_or_less
 from planner.explain.least import Settled
 from planner.explain.rooms import SharedOrder
-from planner.explain.sentences import Names, more_or_less
 from planner.explain.stages import NowAndLater, Plan
 from planner.tables.amounts import amount
 from planner.words import counted, listed

@@ -11,10 +11,10 @@ from math import floor
 from planner.allocation.bounds import Bounds, limits_of
 from planner.brief.records import Brief, Measure
 from planner.catalogue.records import Catalogue
+from planner.comparison.gear import BOXES, GearChange, gear, gear_change
 from planner.demand.line_reach import MOST_MARGIN_DB
 from planner.design import Measures, UnitKind
 from planner.explain.clock import Clock
-from planner.explain.gear import BOXES, GearChange, gear, gear_change
 from planner.explain.least import Answer, LeastPrices, Priced, Settled
 from planner.house import House
 from planner.options import Option

@@ -5,21 +5,18 @@ from collections.abc import Iterable, Sequence
 import streamlit as st
 
 from planner.catalogue.records import Catalogue
-from planner.explain.comparison import Comparison
+from planner.comparison.compared import Comparison
+from planner.comparison.gear import names
+from planner.comparison.moves import path_words
+from planner.comparison.words import CAUSE_WORDS, change_words, comparison_sentence, difference_words
 from planner.explain.explanation import WhyNone, WhyOption
-from planner.explain.gear import names
-from planner.explain.moves import path_words
 from planner.explain.price_steps import Drives, PriceSteps, Staircase
 from planner.explain.robust import Robust
 from planner.explain.robust_words import advice, band_words, flip_sentence, span_sentence
 from planner.explain.sentences import (
     AXIS_TITLES,
-    CAUSE_WORDS,
     beyond_sentence,
-    change_words,
-    comparison_sentence,
     device_sentences,
-    difference_words,
     headlines,
     left_out_sentence,
     mend_sentence,

@@ -2,9 +2,9 @@
 
 from collections.abc import Iterator
 
-from planner.explain.comparison import Comparison
-from planner.explain.moves import Move, path_words
-from planner.explain.sentences import CAUSE_WORDS, Names, change_words, comparison_sentence, difference_words
+from planner.comparison.compared import Comparison
+from planner.comparison.moves import Move, path_words
+from planner.comparison.words import CAUSE_WORDS, Names, change_words, comparison_sentence, difference_words
 from planner.tables.amounts import difference
 from planner.tables.layout import Column, grid, paragraph, section
 

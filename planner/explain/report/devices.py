@@ -2,8 +2,9 @@
 
 from collections.abc import Iterable
 
+from planner.comparison.words import Names
 from planner.explain.left_out import LeftOutList
-from planner.explain.sentences import Names, beyond_sentence, device_sentences, left_out_sentence
+from planner.explain.sentences import beyond_sentence, device_sentences, left_out_sentence
 from planner.explain.why_gear import WhyDevice
 from planner.options import Option
 from planner.tables.layout import paragraph, section

@@ -1,8 +1,8 @@
 """E5 as printed: bands, spans, flips and advice."""
 
+from planner.comparison.words import Names
 from planner.explain.robust import Robust
 from planner.explain.robust_words import advice, band_words, flip_sentence, span_sentence
-from planner.explain.sentences import Names
 from planner.tables.layout import paragraph, section
 from planner.words import listed
 

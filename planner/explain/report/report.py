@@ -2,8 +2,8 @@
 
 from planner.brief.records import Brief
 from planner.catalogue.records import Catalogue
+from planner.comparison.gear import names
 from planner.explain.explanation import Explanation, WhyNone, WhyOption
-from planner.explain.gear import names
 from planner.explain.report.changes import comparison_section
 from planner.explain.report.conflict import conflict_sections
 from planner.explain.report.devices import device_section, left_out_section

@@ -2,9 +2,10 @@
 
 from collections.abc import Iterator, Sequence
 
+from planner.comparison.words import Names
 from planner.explain.least import Answer, Settled
 from planner.explain.price_steps import Axis, Drives, PriceSteps, Square, Staircase
-from planner.explain.sentences import AXIS_TITLES, Names, headlines, step_sentence
+from planner.explain.sentences import AXIS_TITLES, headlines, step_sentence
 from planner.tables.amounts import difference, figure
 from planner.tables.layout import Column, grid, paragraph, section
 

@@ -1,8 +1,8 @@
 """E6 and several rooms as printed."""
 
-from planner.explain.gear import BOXES, gear, gear_words
+from planner.comparison.gear import BOXES, gear, gear_words
+from planner.comparison.words import Names
 from planner.explain.rooms import SharedOrder
-from planner.explain.sentences import Names
 from planner.explain.stages import NowAndLater, Plan
 from planner.explain.together_words import order_sentences, stages_sentences
 from planner.tables.amounts import figure

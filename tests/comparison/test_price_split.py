@@ -6,9 +6,9 @@ from random import Random
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from planner.comparison.compared import compared
+from planner.comparison.price_split import Cause, price_split
 from planner.costing import PriceList
-from planner.explain.comparison import compared
-from planner.explain.price_split import Cause, price_split
 from planner.options import Option
 from planner.plan import options
 from tests.optimum.seeds import SMALL

@@ -7,12 +7,12 @@ from enum import StrEnum
 
 from planner.brief.records import Brief
 from planner.catalogue.records import Catalogue
+from planner.comparison.gear import GearChange, gear_change
+from planner.comparison.moves import Move, moves
+from planner.comparison.price_split import Cause, Part, cause_of, price_split
 from planner.costing import PriceList
 from planner.design import Design
 from planner.errors import WrongUsage
-from planner.explain.gear import GearChange, gear_change
-from planner.explain.moves import Move, moves
-from planner.explain.price_split import Cause, Part, cause_of, price_split
 from planner.house import House
 from planner.options import Option
 
