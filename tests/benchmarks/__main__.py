@@ -1,96 +1,128 @@
-"""Times the planner on the demo briefs, beside an independent programme asked for the cheapest design.
+"""Times the planner on briefs from small to very large.
 
-    python -m tests.benchmarks [--sizes S,M] [--limits T,S,M] [--json FILE]
+    python -m tests.benchmarks [--sizes S,M,L,XL,XXL] [--only PART,...] [--json FILE]
 
-Prints a table, and a second one of what the limits of the physics cost the search; either is left
-out where its list is empty. With --json writes the same as {"sizes": [{"size": "M", ...}],
-"limits": [{"brief": ..., "ratio": ...}]}. Never a test: times depend on the machine. That both
-ways find one price is asserted.
+Parts: ours (the whole trade-off set and the single cheapest), limits (what R11 to R15, M7 and M8 cost
+the search). Each size runs in a process of its own, from nothing, and is ended where it goes on long
+after its time. Never a test: times depend on the machine, and CPU seconds count all threads.
 """
 
 import argparse
 import json
+import pstats
 import sys
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from pathlib import Path
+from typing import Any
 
+from tests.benchmarks.apart import apart
+from tests.benchmarks.layout import Column, line
 from tests.benchmarks.limits import Weighed, limits_weighed
-from tests.benchmarks.measured import Measured, measured
+from tests.benchmarks.ours import Asking, Ours, profile
+from tests.benchmarks.sizes import Size, case
 from tests.plan.demo import demo_brief, demo_catalogue, demo_house
 
-BRIEFS = {"S": "small-5-1-2-two-subs", "M": "cinema-7-1-4-four-mixed-subs"}
-BRIEFS_OF_LIMITS = {"T": "limit-drive-for-a-studio-subwoofer", **BRIEFS}
-HEADING = ("size", "options", "demand CPU s", "set s", "set CPU s", "cheapest CPU s", "programme CPU s", "ratio")
-HEADING_OF_LIMITS = ("brief".ljust(34), "asked".ljust(22), "options", "set CPU s", "ratio")
+PARTS = ("ours", "limits")
+BRIEFS_OF_LIMITS = {
+    "T": "limit-drive-for-a-studio-subwoofer",
+    "S": "small-5-1-2-two-subs",
+    "M": "cinema-7-1-4-four-mixed-subs",
+}
+OURS = (
+    Column("size"), Column("devices"), Column("feeds"), Column("options"), Column("status", 10),
+    Column("demand CPU s"), Column("cheapest s"), Column("CPU s"), Column("whole set s"), Column("CPU s"),
+    Column("memory MB"),
+)  # fmt: skip
+OF_LIMITS = (
+    Column("brief", 34, left=True), Column("asked", 22, left=True), Column("options"), Column("set CPU s"),
+    Column("ratio"),
+)  # fmt: skip
+_LINES_OF_PROFILE = 30
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
-    """Measures the sizes asked for."""
+    """Measures what is asked for, and prints as it goes."""
+    wanted = _parser().parse_args(arguments)
+    if wanted.profile:
+        for size in wanted.sizes:
+            profile(case(size), wanted.time_limit, _show_profile)
+        return 0
+    tree: dict[str, Any] = {"sizes": [], "limits": []}
+    if "ours" in wanted.only and wanted.sizes:
+        tree["sizes"] = list(_sizes(wanted.sizes, wanted.time_limit))
+    if "limits" in wanted.only and wanted.limits:
+        tree["limits"] = [entry.tree() for entry in _limits(wanted.limits)]
+    if wanted.json is not None:
+        wanted.json.write_text(json.dumps(tree, indent=2) + "\n", encoding="utf-8")
+    return 0
+
+
+def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="python -m tests.benchmarks",
         description=__doc__,
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
-    for name, briefs in (("--sizes", BRIEFS), ("--limits", BRIEFS_OF_LIMITS)):
-        parser.add_argument(name, default=",".join(briefs), help=f"some of {','.join(briefs)}, or nothing")
-    parser.add_argument("--json", type=Path, help="write the figures to this file")
-    wanted = parser.parse_args(arguments)
-    sizes, of_limits = _wanted(parser, wanted.sizes, BRIEFS), _wanted(parser, wanted.limits, BRIEFS_OF_LIMITS)
-    measured_sizes = list(_sizes(sizes)) if sizes else []
-    weighed = list(_limits(of_limits)) if of_limits else []
-    if wanted.json is not None:
-        tree = {
-            "sizes": [entry.tree() for entry in measured_sizes],
-            "limits": [entry.tree() for entry in weighed],
-        }
-        wanted.json.write_text(json.dumps(tree, indent=2) + "\n", encoding="utf-8")
-    return 0
+
+    def some_of(known: Sequence[str]) -> Any:
+        def chosen(text: str) -> list[str]:
+            names = [name for name in text.split(",") if name]
+            unknown = sorted(set(names) - set(known))
+            if unknown:
+                raise argparse.ArgumentTypeError(f"no {', '.join(unknown)}; there are {', '.join(known)}")
+            return names
+
+        return chosen
+
+    def sizes(text: str) -> list[Size]:
+        return [Size(name) for name in some_of(tuple(Size))(text)]
+
+    parser.add_argument("--sizes", type=sizes, default=list(Size), help="some of S,M,L,XL,XXL, or nothing")
+    parser.add_argument("--only", type=some_of(PARTS), default=list(PARTS), help=f"some of {','.join(PARTS)}")
+    briefs = tuple(BRIEFS_OF_LIMITS)
+    parser.add_argument("--limits", type=some_of(briefs), default=list(briefs), help=f"briefs: {','.join(briefs)}")
+    parser.add_argument("--time-limit", type=float, default=300.0, metavar="S", help="seconds for each question")
+    parser.add_argument("--profile", action="store_true", help="instead: where our whole set spends its time")
+    parser.add_argument("--json", type=Path, metavar="FILE", help="write the figures to this file")
+    return parser
 
 
-def _wanted(parser: argparse.ArgumentParser, text: str, briefs: Mapping[str, str]) -> list[str]:
-    sizes = [size for size in text.split(",") if size]
-    unknown = sorted(set(sizes) - set(briefs))
-    if unknown:
-        parser.error(f"no such size: {', '.join(unknown)}; there are {', '.join(briefs)}")
-    return sizes
-
-
-def _sizes(sizes: Sequence[str]) -> Iterator[Measured]:
+def _sizes(sizes: Sequence[Size], time_limit_s: float) -> Iterator[dict[str, Any]]:
     """Measures and prints size by size."""
-    print(_line(HEADING, HEADING), flush=True)
+    print(line(OURS), flush=True)
     for size in sizes:
-        name = BRIEFS[size]
-        found = measured(size, name, demo_brief(name), demo_catalogue(), demo_house())
-        print(_line(_cells(found), HEADING), flush=True)
-        yield found
+        asked = case(size)
+        about = {"size": size.value, "devices": asked.devices, "feeds": asked.feeds}
+        ours = apart(Asking(time_limit_s=time_limit_s), asked, most_s=4 * time_limit_s)
+        cells = _cells(ours) if isinstance(ours, Ours) else (ours,)
+        print(line(OURS, (*map(str, about.values()), *cells)), flush=True)
+        yield {**about, "ours": ours.tree() if isinstance(ours, Ours) else ours}
+
+
+def _cells(ours: Ours) -> tuple[str, ...]:
+    times = (ours.demand.cpu_s, ours.cheapest.clock_s, ours.cheapest.cpu_s, ours.set.clock_s, ours.set.cpu_s)
+    return (
+        str(len(ours.measures)),
+        ours.status.value,
+        *(f"{seconds:.2f}" for seconds in times),
+        f"{ours.memory_mb:.0f}",
+    )
 
 
 def _limits(sizes: Sequence[str]) -> Iterator[Weighed]:
     """Measures and prints brief by brief what the limits cost."""
-    print(_line(HEADING_OF_LIMITS, HEADING_OF_LIMITS), flush=True)
+    print(line(OF_LIMITS), flush=True)
     for size in sizes:
         name = BRIEFS_OF_LIMITS[size]
         for found in limits_weighed(name, demo_brief(name), demo_catalogue(), demo_house()):
-            words = (found.brief, found.asked)
             figures = (str(found.options), f"{found.set_cpu_seconds:.2f}", f"{found.ratio:.2f}")
-            padded = [word.ljust(len(heading)) for word, heading in zip(words, HEADING_OF_LIMITS, strict=False)]
-            print(_line((*padded, *figures), HEADING_OF_LIMITS), flush=True)
+            print(line(OF_LIMITS, (found.brief, found.asked, *figures)), flush=True)
             yield found
 
 
-def _cells(found: Measured) -> tuple[str, ...]:
-    times = (
-        found.demand_cpu_seconds,
-        found.set_seconds,
-        found.set_cpu_seconds,
-        found.cheapest_planner_cpu_seconds,
-        found.cheapest_programme_cpu_seconds,
-    )
-    return (found.size, str(found.options), *(f"{seconds:.2f}" for seconds in times), f"{found.ratio:.1f}")
-
-
-def _line(cells: Sequence[str], headings: Sequence[str]) -> str:
-    return "  ".join(cell.rjust(len(heading)) for cell, heading in zip(cells, headings, strict=True))
+def _show_profile(stats: pstats.Stats) -> None:
+    for order in ("cumulative", "tottime"):
+        stats.sort_stats(order).print_stats(_LINES_OF_PROFILE)
 
 
 if __name__ == "__main__":

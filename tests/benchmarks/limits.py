@@ -10,7 +10,7 @@ from planner.catalogue.records import Catalogue
 from planner.demand.build import build_demand
 from planner.house import House
 from planner.plan import options
-from tests.benchmarks.measured import LONG_ENOUGH_S, timed
+from tests.benchmarks.timed import LONG_ENOUGH_S, timed
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -33,10 +33,16 @@ def limits_weighed(name: str, brief: Brief, catalogue: Catalogue, house: House) 
     build_demand(brief, catalogue, house)  # so that the first is not charged for what is done once a process
     free_s: float | None = None
     for asked, variant in _variants(brief):
-        cpu_s, result = timed(partial(options, variant, catalogue, house, time_limit_s=LONG_ENOUGH_S))
+        took, result = timed(partial(options, variant, catalogue, house, time_limit_s=LONG_ENOUGH_S))
         assert not result.unproven
-        free_s = cpu_s if free_s is None else free_s
-        yield Weighed(brief=name, asked=asked, options=len(result.options), set_cpu_seconds=cpu_s, ratio=cpu_s / free_s)
+        free_s = took.cpu_s if free_s is None else free_s
+        yield Weighed(
+            brief=name,
+            asked=asked,
+            options=len(result.options),
+            set_cpu_seconds=took.cpu_s,
+            ratio=took.cpu_s / free_s,
+        )
 
 
 def _variants(brief: Brief) -> Iterator[tuple[str, Brief]]:

@@ -6,28 +6,28 @@ from pathlib import Path
 import pytest
 
 from tests.benchmarks import bass, papers
-from tests.benchmarks.__main__ import HEADING, main
+from tests.benchmarks.__main__ import main
 
 
 def test_the_small_size_is_measured_and_written(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     path = tmp_path / "figures.json"
-    assert main(["--sizes", "S", "--limits", "", "--json", str(path)]) == 0
+    assert main(["--sizes", "S", "--only", "ours", "--json", str(path)]) == 0
     heading, row = capsys.readouterr().out.splitlines()
     assert len(heading) == len(row)
-    assert row.split()[0] == "S"
-    assert len(row.split()) == len(HEADING)
+    assert row.split()[:3] == ["S", "64", "9"]
     (entry,) = json.loads(path.read_text(encoding="utf-8"))["sizes"]
-    assert (entry["size"], entry["brief"]) == ("S", "small-5-1-2-two-subs")
-    assert entry["options"] > 0
-    assert entry["cheapest_minor"] > 0
-    assert all(value > 0 for name, value in entry.items() if name.endswith("seconds") or name == "ratio")
+    ours = entry["ours"]
+    assert ours["status"] == "proven"
+    assert ours["options"] > 0
+    assert ours["cheapest_minor"] > 0
+    assert all(ours[name][unit] > 0 for name in ("demand", "cheapest", "set") for unit in ("clock_s", "cpu_s"))
 
 
 def test_what_the_limits_cost_is_measured_against_none_in_the_same_run(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     path = tmp_path / "figures.json"
-    assert main(["--sizes", "", "--limits", "T", "--json", str(path)]) == 0
+    assert main(["--only", "limits", "--limits", "T", "--json", str(path)]) == 0
     heading, *rows = capsys.readouterr().out.splitlines()
     assert {len(row) for row in rows} == {len(heading)}
     tree = json.loads(path.read_text(encoding="utf-8"))
@@ -42,8 +42,8 @@ def test_what_the_limits_cost_is_measured_against_none_in_the_same_run(
 
 def test_a_size_that_is_not_there_is_refused(capsys: pytest.CaptureFixture[str]) -> None:
     with pytest.raises(SystemExit):
-        main(["--sizes", "S,XL"])
-    assert "no such size: XL; there are S, M" in capsys.readouterr().err
+        main(["--sizes", "S,XS"])
+    assert "no XS; there are S, M, L, XL, XXL" in capsys.readouterr().err
 
 
 def test_the_bass_is_measured_beside_the_loop_and_the_library(tmp_path: Path) -> None:
