@@ -157,14 +157,112 @@ class Severity(StrEnum):
     NOTE = "note"
 
 
+class FigureUnit(StrEnum):
+    """What a figure is counted in. A level in dB and a difference of levels are told by what the figure is of."""
+
+    DB = "dB"
+    MS = "ms"
+    OHM = "ohm"
+    W = "W"
+    V = "V"
+    A = "A"
+    LOOPS = "loops"
+    RACK_UNITS = "rack units"
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Figure:
+    """A figure behind a finding: what it is of, how much, and what it is held to; None: nothing holds it."""
+
+    of: str
+    value: float
+    unit: FigureUnit
+    limit: float | None = None
+
+    @property
+    def beyond(self) -> float | None:
+        """How far it is on the wrong side of its limit, above 0."""
+        return None if self.limit is None else abs(self.value - self.limit)
+
+    def words(self, amount: float) -> str:
+        """An amount in this figure's unit, as people read it.
+
+        >>> loss = Figure(of="cable loss", value=0.53, unit=FigureUnit.DB, limit=0.5)
+        >>> loss.words(loss.value), loss.words(-12.345), Figure(of="hum", value=0, unit=FigureUnit.V).words(316e-6)
+        ('0.53 dB', '-12.3 dB', '316 µV')
+        """
+        match self.unit:
+            case FigureUnit.LOOPS | FigureUnit.RACK_UNITS:
+                return f"{amount:.0f} {self.unit.value[:-1] if amount == 1 else self.unit.value}"
+            case FigureUnit.V if 0 < abs(amount) < 1e-3:
+                return f"{amount * 1e6:.3g} µV"
+            case FigureUnit.OHM | FigureUnit.V:
+                return f"{amount:.3g} {self.unit.value}"
+            case FigureUnit.W:
+                return f"{amount:.0f} W" if abs(amount) >= 10 else f"{amount:.2g} W"
+            case _:
+                return (
+                    f"{amount:.1f} {self.unit.value}" if abs(amount) >= 1 else f"{round(amount, 2):g} {self.unit.value}"
+                )
+
+
+class PlaceKind(StrEnum):
+    """What a place is. A LEAD is told by the two jacks that it joins."""
+
+    DEVICE = "device"
+    JACK = "jack"
+    LEAD = "lead"
+    SET = "set"
+    CHANNEL = "channel"
+    SEAT = "seat"
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Place:
+    """Where something is found: its name, and the jacks by which a jack or a lead is found in the design."""
+
+    kind: PlaceKind
+    name: str
+    jacks: tuple[Jack, ...] = ()
+
+
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Finding:
-    """What a check has to say: the rule, how grave, of what, and the sentence to show."""
+    """What a check has to say: the rule, how grave, of what, and then the parts of the sentence to show.
+
+    `heading` says what is wrong in a few words, `detail` more of it in sentences. The first of
+    `figures` that has a limit says by how much. `remedies` are whole alternatives, the likeliest
+    first; `caution` is what must not be done about it.
+    """
 
     rule: str
     severity: Severity
     subject: str
-    message: str
+    heading: str = ""
+    detail: str = ""
+    figures: tuple[Figure, ...] = ()
+    places: tuple[Place, ...] = ()
+    remedies: tuple[str, ...] = ()
+    caution: str = ""
+
+    @property
+    def excess(self) -> Figure | None:
+        """The figure that breaks its limit."""
+        return next((figure for figure in self.figures if figure.limit is not None), None)
+
+    @property
+    def message(self) -> str:
+        """The whole sentence to show: what and by how much, more of it, what would help, what must not be done.
+
+        >>> Finding(rule="R14", severity=Severity.CONCERN, subject="Amp", heading="Load too low", detail="4 ohm.",
+        ...         remedies=("one amplifier", "another"), figures=(
+        ...             Figure(of="load", value=4, unit=FigureUnit.OHM, limit=6),)).message
+        'Load too low by 2 ohm. 4 ohm. Remedy: one amplifier; or another.'
+        """
+        by = "" if self.excess is None else f" by {self.excess.words(self.excess.beyond or 0.0)}"
+        head = f"{self.heading}{by}." if self.heading else ""
+        remedy = f"Remedy: {'; or '.join(self.remedies)}." if self.remedies else ""
+        return " ".join(part for part in (head, self.detail, remedy, self.caution) if part)
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -15,6 +15,7 @@ from planner.brief.records import Brief, Drive
 from planner.catalogue.records import Catalogue
 from planner.design import Connection, Design, Unit, UnitKind
 from planner.figures_json import figures_tree
+from planner.figures_json.findings import finding_tree
 from planner.figures_json.ports import port_words
 from planner.figures_json.rounding import hundredths
 from planner.money import minor_digits
@@ -132,15 +133,7 @@ def _option(option: Option, name_by_sku: Mapping[str, str]) -> Json:
             {"task": line.task.value, "count": line.count, "unit_price_minor": line.unit_price_minor}
             for line in design.labour
         ],
-        "findings": [
-            {
-                "rule": finding.rule,
-                "severity": finding.severity.value,
-                "subject": finding.subject,
-                "message": finding.message,
-            }
-            for finding in option.findings
-        ],
+        "findings": [finding_tree(finding, design) for finding in option.findings],
     }
 
 

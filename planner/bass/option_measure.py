@@ -36,7 +36,7 @@ def _measure(found: BassPrediction | NoPrediction) -> BassMeasure:
 
 
 def _note(message: str) -> Finding:
-    return Finding(rule=RULE, severity=Severity.NOTE, subject="subwoofers", message=message)
+    return Finding(rule=RULE, severity=Severity.NOTE, subject="subwoofers", detail=message)
 
 
 def _words(found: BassPrediction) -> str:

@@ -5,7 +5,7 @@ from planner.design import Finding, Severity
 
 def broken(rule: str, subject: str, message: str) -> Finding:
     """A finding that makes the design invalid: the rule's id, what it concerns, the sentence."""
-    return Finding(rule=rule, severity=Severity.INVALID, subject=subject, message=message)
+    return Finding(rule=rule, severity=Severity.INVALID, subject=subject, detail=message)
 
 
 def counted(count: int, noun: str) -> str:

@@ -3,9 +3,9 @@
 from collections.abc import Iterator, Sequence
 
 from planner.brief.records import Limits, PhysicalLimit
-from planner.design import Finding
+from planner.design import Figure, FigureUnit, Finding, Severity
 from planner.physics.delay import COLDEST_C, WARMEST_C, DelayLine
-from planner.physics.findings import named, note, over_limit
+from planner.physics.findings import devices, named, note, over_limit
 
 ALIGNED_MS = 0.1
 """Within which loudspeakers count as aligned (ITU-R BS.2051-3: within 100 µs at the central seat)."""
@@ -32,16 +32,22 @@ def _out_of_range(table: Sequence[DelayLine], held: bool) -> Iterator[Finding]:
         latest = max(table, key=lambda line: line.arrival_ms)
         before = f", and {worst.before} {worst.before_ms:.1f} ms before it" if worst.before else ""
         others = [line.unit for line in lines if line.unit != worst.unit]
-        yield over_limit(
-            "R15",
-            device,
-            f"{worst.unit} is to be delayed by {worst.set_ms + worst.before_ms + worst.short_ms:.1f} ms to arrive with"
-            f" {latest.unit}; {worst.control} gives at most {worst.range_ms:g} ms{before}:"
-            f" {worst.short_ms:.1f} ms short."
-            f"{f' Short too: {named(others)}.' if others else ''}"
-            " Choose a device with a longer delay, or one of less latency on the latest way.",
-            held=held,
+        needed_ms = worst.range_ms + worst.short_ms
+        found = Finding(
+            rule="R15",
+            severity=Severity.CONCERN,
+            subject=device,
+            heading="Delay out of range",
+            detail=(
+                f"{worst.unit} is to be delayed by {needed_ms + worst.before_ms:.1f} ms to arrive with {latest.unit};"
+                f" {worst.control} gives at most {worst.range_ms:g} ms{before}."
+                f"{f' Short too: {named(others)}.' if others else ''}"
+            ),
+            figures=(Figure(of="delay", value=needed_ms, unit=FigureUnit.MS, limit=worst.range_ms),),
+            places=devices([device, *(line.unit for line in lines)]),
+            remedies=("a device with a longer delay", "one of less latency on the latest way"),
         )
+        yield over_limit(found, held=held)
 
 
 def _sharing(table: Sequence[DelayLine]) -> Iterator[Finding]:
@@ -53,11 +59,17 @@ def _sharing(table: Sequence[DelayLine]) -> Iterator[Finding]:
         last = min(lines, key=lambda line: line.early_ms)
         apart_ms = first.early_ms - last.early_ms
         if apart_ms > ALIGNED_MS:
-            yield note(
-                "R15",
-                control,
-                f"{named(line.unit for line in lines)} share one delay: {first.unit} arrives {apart_ms:.1f} ms before"
-                f" {last.unit} at the primary seats, whatever is set.",
+            yield Finding(
+                rule="R15",
+                severity=Severity.NOTE,
+                subject=control,
+                heading="One delay for several places",
+                detail=(
+                    f"{named(line.unit for line in lines)} share one delay: {first.unit} arrives {apart_ms:.1f} ms"
+                    f" before {last.unit} at the primary seats, whatever is set."
+                ),
+                figures=(Figure(of="time between arrivals", value=apart_ms, unit=FigureUnit.MS),),
+                places=devices(line.unit for line in lines),
             )
 
 
@@ -67,11 +79,19 @@ def _summary(table: Sequence[DelayLine]) -> Iterator[Finding]:
     latest = max(table, key=lambda line: line.arrival_ms)
     longest = max(table, key=lambda line: line.set_ms)
     to_set = f"the delays to be set go up to {longest.set_ms:.1f} ms, at {longest.control}"
-    yield note(
-        "R15",
-        "delays",
-        f"{latest.unit} arrives last at the primary seats, {latest.arrival_ms:.1f} ms after the signal enters;"
-        f" {to_set if longest.set_ms > ALIGNED_MS else 'none of the others needs a delay'}.",
+    yield Finding(
+        rule="R15",
+        severity=Severity.NOTE,
+        subject="delays",
+        detail=(
+            f"{latest.unit} arrives last at the primary seats, {latest.arrival_ms:.1f} ms after the signal enters;"
+            f" {to_set if longest.set_ms > ALIGNED_MS else 'none of the others needs a delay'}."
+        ),
+        figures=(
+            Figure(of="latest arrival", value=latest.arrival_ms, unit=FigureUnit.MS),
+            Figure(of="longest delay to set", value=longest.set_ms, unit=FigureUnit.MS),
+        ),
+        places=devices([latest.unit]),
     )
 
 

@@ -26,7 +26,7 @@ from planner.checks.case import Case
 from planner.checks.sockets import Level, Socket
 from planner.checks.view import Link
 from planner.contacts import PinRole, printed_role
-from planner.design import Connection, LeadMethod, Unit, UnitKind
+from planner.design import Connection, Jack, LeadMethod, Unit, UnitKind
 from planner.physics.amplifier_channels import Ports
 from planner.physics.mains import has_protective_earth
 
@@ -45,7 +45,7 @@ class Join(StrEnum):
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class EarthEdge:
-    """One galvanic join. `lead` names the jacks that a shield runs between, "" for an earth.
+    """One galvanic join. `ends` are the jacks that a shield runs between, `lead` names them; none for an earth.
 
     `shield_ohm` is the resistance of the shield along the lead; None where the catalogue
     does not give it.
@@ -55,6 +55,7 @@ class EarthEdge:
     other: str
     join: Join
     lead: str = ""
+    ends: tuple[Jack, ...] = ()
     shield_ohm: float | None = None
 
 
@@ -81,6 +82,7 @@ def _shields(case: Case, ports: Ports) -> Iterator[EarthEdge]:
             other=_chassis(case, link.sink_unit),
             join=Join.BALANCED if _keeps_its_cores(case, link, groups[0]) else Join.UNBALANCED,
             lead=str(link),
+            ends=(link.connection.source, link.connection.sink),
             shield_ohm=_shield_ohm(case, link.connection),
         )
 

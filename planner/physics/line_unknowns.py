@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from planner.catalogue.records import PortRole
 from planner.design import Finding
-from planner.physics.findings import named, note
+from planner.physics.findings import jack_place, named, note
 from planner.physics.stages import Branch, Driver, LineChain
 
 
@@ -87,4 +87,5 @@ def unknown_findings(chains: Sequence[LineChain]) -> Iterator[Finding]:
             named(map(str, links.values())),
             "The catalogue gives neither output stage nor output impedance of this link output; it is read as wired"
             " straight through to the input, and what hangs on it as a load beside that input.",
+            map(jack_place, links.values()),
         )

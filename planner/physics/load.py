@@ -11,9 +11,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from planner.brief.records import Limits, PhysicalLimit
-from planner.design import Finding
+from planner.design import Figure, FigureUnit, Finding, Place, Severity
 from planner.physics.amplifier_channels import AmplifierChannel
-from planner.physics.findings import concern, named, note, over_limit
+from planner.physics.findings import devices, named, note, over_limit
 
 DEEPEST_DIP = 0.8
 """The least impedance of a loudspeaker over its nominal one (IEC 60268-5, from memory)."""
@@ -81,20 +81,41 @@ def _of_alike(group: list[ChannelLoad], held: bool) -> Iterator[Finding]:
     elif load.too_low:
         together = " together" if len(load.drives) > 1 else ""
         yield over_limit(
-            "R14",
-            load.device,
-            f"A load of {load_ohm:.3g} ohm ({drives}{together}): a channel of {load.device} may drive no less than"
-            f" {load.least_load_ohm:g} ohm. Choose an amplifier for that load, or a loudspeaker of higher impedance.",
+            Finding(
+                rule="R14",
+                severity=Severity.CONCERN,
+                subject=load.device,
+                heading="Load too low",
+                detail=(
+                    f"A load of {load_ohm:.3g} ohm ({drives}{together}): a channel of {load.device} may drive no less"
+                    f" than {load.least_load_ohm:g} ohm."
+                ),
+                figures=(Figure(of="load", value=load_ohm, unit=FigureUnit.OHM, limit=load.least_load_ohm),),
+                places=_where(group),
+                remedies=("an amplifier for that load", "a loudspeaker of higher impedance"),
+            ),
             held=held,
         )
-    elif load.dips_too_low:
-        yield concern(
-            "R14",
-            load.device,
-            f"A load that dips to {load.least_ohm:.3g} ohm ({drives}): {load.device} may drive {load.least_load_ohm:g}"
-            f" ohm, which is expected to dip to {DEEPEST_DIP * load.least_load_ohm:.3g} ohm and no lower."
-            " Ask the amplifier's maker, or choose an amplifier for a lower load.",
+    elif load.dips_too_low and load.least_ohm is not None:
+        expected_ohm = DEEPEST_DIP * load.least_load_ohm
+        yield Finding(
+            rule="R14",
+            severity=Severity.CONCERN,
+            subject=load.device,
+            heading="Load dips lower than expected",
+            detail=(
+                f"A load that dips to {load.least_ohm:.3g} ohm ({drives}): {load.device} may drive"
+                f" {load.least_load_ohm:g} ohm, which is expected to dip to {expected_ohm:.3g} ohm and no lower."
+            ),
+            figures=(Figure(of="least load", value=load.least_ohm, unit=FigureUnit.OHM, limit=expected_ohm),),
+            places=_where(group),
+            remedies=("ask the amplifier's maker", "an amplifier for a lower load"),
         )
+
+
+def _where(group: list[ChannelLoad]) -> tuple[Place, ...]:
+    """The amplifier and what hangs on it."""
+    return devices([group[0].device, *(name for each in group for name in each.drives)])
 
 
 def _below(load_ohm: float | None, limit_ohm: float | None) -> bool:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from planner.catalogue.records import Amplifier, Card, DspUnit, Item, Loudspeaker, Mains, Powering, Processor, Subwoofer
 from planner.checks.case import Case
 from planner.checks.view import SPEAKERS
-from planner.design import Finding, Unit, UnitKind
+from planner.design import Figure, FigureUnit, Finding, Severity, Unit, UnitKind
 from planner.physics.findings import named, note
 
 BTU_PER_H_PER_W = 3600 / 1055.05585262
@@ -108,19 +108,36 @@ def _supply(gear: Iterable[Mains]) -> Supply:
 def _notes(totals: MainsTotals) -> Iterator[Finding]:
     rack, room, whole = totals.rack, totals.room, totals.whole
     amperes = " or ".join(f"{whole.rated_w / volts:.1f} A at {volts} V" for volts in SUPPLIES_V)
-    yield note(
-        "R16",
-        "mains",
-        f"{totals.rack_units} rack units. The rack takes {rack.idle_w:.0f} W idle and {rack.rated_w:.0f} W rated,"
-        f" loudspeakers and subwoofers {room.idle_w:.0f} W and {room.rated_w:.0f} W: {amperes} in all at rated power,"
-        " more with a poor power factor. Gear with large supplies draws many times that for a moment when it is"
-        " switched on: switch it on in turn. How circuits are loaded is for a licensed electrician, by the local code.",
+    yield Finding(
+        rule="R16",
+        severity=Severity.NOTE,
+        subject="mains",
+        detail=(
+            f"{totals.rack_units} rack units. The rack takes {rack.idle_w:.0f} W idle and {rack.rated_w:.0f} W rated,"
+            f" loudspeakers and subwoofers {room.idle_w:.0f} W and {room.rated_w:.0f} W: {amperes} in all at rated"
+            " power, more with a poor power factor. Gear with large supplies draws many times that for a moment when it"
+            " is switched on: switch it on in turn. How circuits are loaded is for a licensed electrician, by the local"
+            " code."
+        ),
+        figures=(
+            Figure(of="rack units", value=totals.rack_units, unit=FigureUnit.RACK_UNITS),
+            Figure(of="all gear, idle", value=whole.idle_w, unit=FigureUnit.W),
+            Figure(of="all gear, rated", value=whole.rated_w, unit=FigureUnit.W),
+            *(Figure(of=f"at {v} V", value=whole.rated_w / v, unit=FigureUnit.A) for v in SUPPLIES_V),
+        ),
     )
-    yield note(
-        "R16",
-        "heat",
-        f"The rack gives off {rack.idle_w:.0f} W ({rack.idle_btu_per_h:.0f} BTU/h) of heat idle, and at most"
-        f" {rack.rated_w:.0f} W ({rack.rated_btu_per_h:.0f} BTU/h); its cupboard has to be rid of that.",
+    yield Finding(
+        rule="R16",
+        severity=Severity.NOTE,
+        subject="heat",
+        detail=(
+            f"The rack gives off {rack.idle_w:.0f} W ({rack.idle_btu_per_h:.0f} BTU/h) of heat idle, and at most"
+            f" {rack.rated_w:.0f} W ({rack.rated_btu_per_h:.0f} BTU/h); its cupboard has to be rid of that."
+        ),
+        figures=(
+            Figure(of="heat of the rack, idle", value=rack.idle_w, unit=FigureUnit.W),
+            Figure(of="heat of the rack, rated", value=rack.rated_w, unit=FigureUnit.W),
+        ),
     )
     if totals.unstated:
         yield note(

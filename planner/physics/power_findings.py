@@ -2,9 +2,10 @@
 
 import math
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 
 from planner.brief.records import Limits, PhysicalLimit
-from planner.design import Finding, UnitKind
+from planner.design import Figure, FigureUnit, Finding, Place, PlaceKind, Severity, UnitKind
 from planner.formulas.levels import power_ratio
 from planner.formulas.sound_level import power_needed_w
 from planner.formulas.speaker_cable import (
@@ -14,7 +15,7 @@ from planner.formulas.speaker_cable import (
     loop_resistance_ohm,
 )
 from planner.physics.amplifier_channels import CableRun, SpeakerFeed
-from planner.physics.findings import concern, named, note, over_limit
+from planner.physics.findings import devices, named, note, over_limit
 from planner.physics.power import BassLevel, Headroom, LevelsAtSeats, Output
 
 MOST_OVER_HANDLING = 1.01
@@ -40,15 +41,25 @@ def _targets_missed(levels: LevelsAtSeats, limits: Limits) -> Iterator[Finding]:
     held = PhysicalLimit.TARGET in limits.physical
     for headroom in levels.headrooms:
         if headroom.headroom_db < -_SLIVER:
-            weakest = headroom.weakest
-            yield over_limit(
-                "R13",
-                headroom.set_name,
-                f"{weakest.unit} reaches {weakest.level_db:.1f} dB at {weakest.seat}, {weakest.distance_m:.2f} m away:"
-                f" {-headroom.headroom_db:.1f} dB short of the {headroom.target_spl_db:g} dB asked."
-                f" {_louder(output_by_unit[weakest.unit], headroom)}",
-                held=held,
-            )
+            yield over_limit(_target_missed(headroom, output_by_unit[headroom.weakest.unit]), held=held)
+
+
+def _target_missed(headroom: Headroom, output: Output) -> Finding:
+    weakest = headroom.weakest
+    why, remedies = _louder(output, headroom)
+    return Finding(
+        rule="R13",
+        severity=Severity.CONCERN,
+        subject=headroom.set_name,
+        heading="Target missed",
+        detail=(
+            f"{weakest.unit} reaches {weakest.level_db:.1f} dB at {weakest.seat}, {weakest.distance_m:.2f} m away, and"
+            f" {headroom.target_spl_db:g} dB are asked.{why}"
+        ),
+        figures=(_level(weakest.level_db, headroom.target_spl_db),),
+        places=(_set(headroom.set_name), *devices([weakest.unit]), _seat(weakest.seat)),
+        remedies=remedies,
+    )
 
 
 def _bass_targets_missed(levels: LevelsAtSeats, limits: Limits) -> Iterator[Finding]:
@@ -57,42 +68,59 @@ def _bass_targets_missed(levels: LevelsAtSeats, limits: Limits) -> Iterator[Find
         target_db = bass.target_spl_db
         if target_db is None:
             continue
-        asked = f"the {target_db:g} dB asked of {bass.channel}"
+        reach = f"The subwoofers together reach {bass.coherent_db:.1f} dB at {bass.seat}"
+        asked = f"{target_db:g} dB are asked of {bass.channel}"
+        found = Finding(
+            rule="R13",
+            severity=Severity.CONCERN,
+            subject=bass.channel,
+            places=(Place(kind=PlaceKind.CHANNEL, name=bass.channel), _seat(bass.seat)),
+            remedies=("louder subwoofers", "more of them", "a lower target"),
+        )
         if bass.coherent_db < target_db - _SLIVER:
-            yield over_limit(
-                "R13",
-                bass.channel,
-                f"The subwoofers together reach {bass.coherent_db:.1f} dB at {bass.seat} at the most, in phase:"
-                f" {target_db - bass.coherent_db:.1f} dB short of {asked}. Choose louder subwoofers, more of them, or a"
-                " lower target.",
-                held=PhysicalLimit.TARGET in limits.physical,
+            short = replace(
+                found,
+                heading="Subwoofers miss their target",
+                detail=f"{reach} at the most, in phase, and {asked}.",
+                figures=(_level(bass.coherent_db, target_db),),
             )
+            yield over_limit(short, held=PhysicalLimit.TARGET in limits.physical)
         elif bass.incoherent_db < target_db - _SLIVER:
-            yield concern(
-                "R13",
-                bass.channel,
-                f"The subwoofers together reach {asked} at {bass.seat} only where they add in phase:"
-                f" {bass.coherent_db:.1f} dB, and {bass.incoherent_db:.1f} dB as powers. Louder ones would be sure to.",
+            yield replace(
+                found,
+                heading="Subwoofers reach their target in phase only; as powers they miss it",
+                detail=f"{reach} in phase, and {bass.incoherent_db:.1f} dB as powers; {asked}.",
+                figures=(_level(bass.incoherent_db, target_db),),
             )
 
 
-def _louder(output: Output, headroom: Headroom) -> str:
-    """What would reach the target."""
+def _level(level_db: float, target_db: float) -> Figure:
+    return Figure(of="sound pressure level", value=level_db, unit=FigureUnit.DB, limit=target_db)
+
+
+def _set(name: str) -> Place:
+    return Place(kind=PlaceKind.SET, name=name)
+
+
+def _seat(name: str) -> Place:
+    return Place(kind=PlaceKind.SEAT, name=name)
+
+
+def _louder(output: Output, headroom: Headroom) -> tuple[str, tuple[str, ...]]:
+    """Why it is not louder, and what would reach the target."""
+    lower = "a lower target"
     power = output.power
     if power is None:
-        return f"Choose one that plays louder than {output.sku}, or a lower target."
+        return "", (f"one that plays louder than {output.sku}", lower)
     wanted_w = power_needed_w(headroom.target_spl_db, power.sensitivity_1w_db, headroom.weakest.distance_m)
     handling_w = power.feed.item.handling_w
+    sensitive = "a more sensitive loudspeaker"
     if handling_w is not None and wanted_w > handling_w * (1 + _SLIVER):
-        return (
-            f"It would take {_watts(wanted_w)} at its terminals, and {output.sku} may be given {_watts(handling_w)}:"
-            " choose a more sensitive loudspeaker, or a lower target."
-        )
+        why = f" It would take {_watts(wanted_w)} at its terminals, and {output.sku} may be given {_watts(handling_w)}."
+        return why, (sensitive, lower)
     rating_w = wanted_w / power_ratio(power.feed.loss_db or 0.0)
-    return (
-        f"{power.channel.device} gives it {_watts(power.available_w)}; an amplifier of {_watts(math.ceil(rating_w))}"
-        f" into {power.feed.nominal_ohm:g} ohm would do, or a more sensitive loudspeaker."
-    )
+    stronger = f"an amplifier of {_watts(math.ceil(rating_w))} into {power.feed.nominal_ohm:g} ohm"
+    return f" {power.channel.device} gives it {_watts(power.available_w)}.", (stronger, sensitive, lower)
 
 
 def _too_much_power(levels: LevelsAtSeats) -> Iterator[Finding]:
@@ -103,13 +131,19 @@ def _too_much_power(levels: LevelsAtSeats) -> Iterator[Finding]:
             if _is_overdriven(feed):
                 overdriven.setdefault((feed.place.set_name, feed.item.sku), []).append(feed)
     for (set_name, sku), feeds in overdriven.items():
-        greatest_w = max(feed.available_w or 0.0 for feed in feeds)
-        yield concern(
-            "R13",
-            set_name,
-            f"{named(feed.unit for feed in feeds)} can be given up to {_watts(greatest_w)}, and {sku} may be given"
-            f" {_watts(feeds[0].item.handling_w or 0.0)}. Set a limiter, or choose a smaller amplifier or a loudspeaker"
-            " that takes more.",
+        greatest_w, handling_w = max(feed.available_w or 0.0 for feed in feeds), feeds[0].item.handling_w or 0.0
+        yield Finding(
+            rule="R13",
+            severity=Severity.CONCERN,
+            subject=set_name,
+            heading="Power above what the loudspeaker may take",
+            detail=(
+                f"{named(feed.unit for feed in feeds)} can be given up to {_watts(greatest_w)}, and {sku} may be given"
+                f" {_watts(handling_w)}."
+            ),
+            figures=(Figure(of="power", value=greatest_w, unit=FigureUnit.W, limit=handling_w),),
+            places=(_set(set_name), *devices(feed.unit for feed in feeds)),
+            remedies=("set a limiter", "a smaller amplifier", "a loudspeaker that takes more"),
         )
 
 
@@ -130,23 +164,30 @@ def _cable_losses(levels: LevelsAtSeats, limits: Limits) -> Iterator[Finding]:
                 lossy.setdefault(feed.run.set_name, []).append(feed.run)
     for set_name, runs in lossy.items():
         worst = min(runs, key=lambda run: run.loss_db or 0.0)
-        in_all = f"In all, {len(runs)} runs of this set lose too much. " if len(runs) > 1 else ""
-        yield over_limit(
-            "R13",
-            set_name,
-            f"The cable to {worst.to}, {worst.length_m:.2f} m of {worst.area_mm2:g} mm2, loses"
-            f" {-(worst.loss_db or 0.0):.2f} dB into {worst.load_ohm:.3g} ohm, more than the {most_db:g} dB"
-            f" that the brief tolerates. {in_all}{_thicker(runs, most_db)}",
-            held=PhysicalLimit.CABLE in limits.physical,
+        loss_db = -(worst.loss_db or 0.0)
+        in_all = f" In all, {len(runs)} runs of this set lose too much." if len(runs) > 1 else ""
+        found = Finding(
+            rule="R13",
+            severity=Severity.CONCERN,
+            subject=set_name,
+            heading="Too much lost in the cable",
+            detail=(
+                f"The cable to {worst.to}, {worst.length_m:.2f} m of {worst.area_mm2:g} mm2, loses {loss_db:.2f} dB"
+                f" into {worst.load_ohm:.3g} ohm, and the brief tolerates {most_db:g} dB.{in_all}"
+            ),
+            figures=(Figure(of="cable loss", value=loss_db, unit=FigureUnit.DB, limit=most_db),),
+            places=(_set(set_name), *devices(run.to for run in runs)),
+            remedies=_thicker(runs, most_db),
         )
+        yield over_limit(found, held=PhysicalLimit.CABLE in limits.physical)
 
 
-def _thicker(runs: Iterable[CableRun], most_loss_db: float) -> str:
+def _thicker(runs: Iterable[CableRun], most_loss_db: float) -> tuple[str, ...]:
     areas_mm2 = [area_within(run, most_loss_db) for run in runs]
     known = [area for area in areas_mm2 if area is not None]
     if len(known) < len(areas_mm2):
-        return f"No flexible conductor up to {max(CLASS_5_OHM_PER_KM):g} mm2 would do: shorten the run."
-    return f"{max(known):g} mm2 would do."
+        return (f"a shorter run; no flexible conductor up to {max(CLASS_5_OHM_PER_KM):g} mm2 would do",)
+    return (f"cable of {max(known):g} mm2",)
 
 
 def area_within(run: CableRun, most_loss_db: float) -> float | None:

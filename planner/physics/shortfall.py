@@ -1,9 +1,11 @@
-"""R11, the sentence for a chain that cannot drive its sink to full output, with what would mend it."""
+"""R11, what to say of a chain that cannot drive its sink to full output, with what would mend it."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from planner.catalogue.records import OutputStage
+from planner.design import Figure, FigureUnit, Finding, Severity
+from planner.physics.findings import jack_place
 from planner.physics.levels import ChainLevels, Point, difference_db, level_words, loss_db
 from planner.physics.stages import Driver, Hop, Receiver
 
@@ -14,7 +16,7 @@ _WORTH_A_WORD_DB = 0.1
 _HALVES_THE_VOLTAGE = (OutputStage.SYMMETRICAL, OutputStage.UNKNOWN)
 
 
-def shortfall_words(levels: ChainLevels) -> str | None:
+def shortfall(levels: ChainLevels) -> Finding | None:
     """What is missing, where the chain clips first, and the remedy; None where nothing is short.
 
     Jacks are named by model and port group, so that the same is said of chains alike.
@@ -24,11 +26,28 @@ def shortfall_words(levels: ChainLevels) -> str | None:
         return None
     stages = [stage for hop in levels.chain.hops for stage in (hop.driver, hop.taken.receiver)]
     at = next(number for number, stage in enumerate(stages) if stage.jack == levels.first_to_clip)
-    return (
-        f"Too little drive: full output takes {level_words(needed_dbu)}, and at most"
-        f" {level_words(needed_dbu + margin_db)} arrives clean, {-margin_db:.1f} dB short."
-        f" {_where_words(_group(stages[at]), levels.points[at])} Remedy: {'; or '.join(_remedies(levels, at))}."
+    return Finding(
+        rule="R11",
+        severity=Severity.CONCERN,
+        subject=str(levels.chain),
+        heading=_heading(stages, at),
+        detail=(
+            f"Full output takes {level_words(needed_dbu)}, and at most {level_words(needed_dbu + margin_db)} arrives"
+            f" clean.{_where_words(_group(stages[at]), levels.points[at])}"
+        ),
+        figures=(Figure(of="least level margin", value=margin_db, unit=FigureUnit.DB, limit=0.0),),
+        places=tuple(jack_place(jack) for jack in dict.fromkeys((stages[at].jack, levels.chain.sink.jack))),
+        remedies=tuple(_remedies(levels, at)),
     )
+
+
+def _heading(stages: Sequence[Driver | Receiver], at: int) -> str:
+    """The head of the chain gives too little; anything behind it clips; a sink that does contradicts itself."""
+    if at == 0:
+        return "Too little drive"
+    if at == len(stages) - 1:
+        return f"{_group(stages[at])} clips below its own full output"
+    return f"{_group(stages[at])} clips before full output"
 
 
 def _where_words(name: str, point: Point) -> str:
@@ -36,7 +55,7 @@ def _where_words(name: str, point: Point) -> str:
     if point.ceiling_dbu is None or point.at_full_output_dbu is None:
         return ""
     return (
-        f"{name} clips first, at {level_words(point.ceiling_dbu)};"
+        f" {name} clips first, at {level_words(point.ceiling_dbu)};"
         f" it would have to pass {level_words(point.at_full_output_dbu)}."
     )
 

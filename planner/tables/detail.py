@@ -9,6 +9,7 @@ from planner.house import House
 from planner.options import Option
 from planner.output_map import OutputLine, output_map
 from planner.tables.amounts import amount, figure
+from planner.tables.findings import finding_table
 from planner.tables.layout import WIDTH, Column, display_width, grid, paragraph, section
 from planner.words import TASK_WORDS, carried_words
 
@@ -61,10 +62,7 @@ def findings(option: Option) -> list[str]:
     lines = paragraph(measured_words(option.measures))
     if not option.findings:
         return section(f"Option {option.id}: findings", [*lines, "None from the rules that are checked."])
-    for finding in option.findings:
-        text = f"{finding.rule}, {finding.severity.value}, {finding.subject}: {finding.message}"
-        lines.extend(paragraph(text, indent="  ", first="- "))
-    return section(f"Option {option.id}: findings", lines)
+    return section(f"Option {option.id}: findings", [*lines, "", *finding_table(option.findings, option.design)])
 
 
 def measured_words(measures: Measures) -> str:

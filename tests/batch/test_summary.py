@@ -20,7 +20,7 @@ from planner.result_json import as_text, result_tree
 from tests.cli.example import BRIEF, CATALOGUE, CHEAPEST, INFEASIBLE, PARTIAL, RESULT
 from tests.documents.recalculated import recalculated
 
-CONCERN = Finding(rule="R17", severity=Severity.CONCERN, subject="=1+1", message="@SUM(A1)")
+CONCERN = Finding(rule="R17", severity=Severity.CONCERN, subject="=1+1", detail="@SUM(A1)")
 
 
 def told(name: str, result: Result, outcome: Outcome, brief: Brief = BRIEF, words: tuple[str, ...] = ()) -> Told:

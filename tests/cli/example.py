@@ -159,7 +159,7 @@ CHEAPEST = Option(
     ),
     quote=QUOTE,
     ledger=(LedgerLine(device="Processor", group="MAIN", have=4, used=1, spare=3),),
-    findings=(Finding(rule="R8", severity=Severity.NOTE, subject="Splitter 1", message="Two legs."),),
+    findings=(Finding(rule="R8", severity=Severity.NOTE, subject="Splitter 1", detail="Two legs."),),
     proven=True,
     drives={"dsp": 2, "daisy_chained": 1, "split": 2},
 )

@@ -16,8 +16,8 @@ def test_a_chain_with_drive_and_quiet_to_spare_is_told_nothing() -> None:
 
 def test_too_little_drive_says_what_is_needed_what_arrives_and_what_would_do() -> None:
     assert split(Out(max_dbu=2.0), [In(volts=1.4)]).sentences() == [
-        "R11 concern, M+000 to Sub 1 / IN 1: Too little drive: full output takes 1.40 V (+5.1 dBu, +2.9 dBV), and at"
-        " most 0.98 V (+2.0 dBu, -0.2 dBV) arrives clean, 3.1 dB short. Proc / OUT1 clips first, at 0.98 V (+2.0 dBu,"
+        "R11 concern, M+000 to Sub 1 / IN 1: Too little drive by 3.1 dB. Full output takes 1.40 V (+5.1 dBu, +2.9 dBV),"
+        " and at most 0.98 V (+2.0 dBu, -0.2 dBV) arrives clean. Proc / OUT1 clips first, at 0.98 V (+2.0 dBu,"
         " -0.2 dBV); it would have to pass 1.40 V (+5.1 dBu, +2.9 dBV). Remedy: an output in place of Proc / OUT1 that"
         " passes it; or a more sensitive input than Sub 1 / IN."
     ]
@@ -25,7 +25,7 @@ def test_too_little_drive_says_what_is_needed_what_arrives_and_what_would_do() -
 
 def test_a_conversion_that_halves_the_voltage_is_named_as_what_would_help() -> None:
     (told, wiring) = split_unbalanced(OutputStage.SYMMETRICAL, max_dbu=8.02).sentences()
-    assert "3.1 dB short" in told
+    assert "Too little drive by 3.1 dB." in told
     assert "a balanced input in place of Sub 1 / IN, or a line transformer before it, for 6 dB more" in told
     assert wiring == (
         "R11 note, Proc / OUT1: It feeds Sub 1 / IN 1 unbalanced. It is a symmetrical output: one leg is used, and 6.0"
@@ -88,7 +88,8 @@ def test_a_dsp_unit_at_the_end_of_its_gain_is_named() -> None:
     rig.route("DSP/IN/1", "DSP/OUT/1")
     rig.wire("DSP/OUT/1", "Sub 1/IN/1")
     (told,) = rig.sentences()
-    assert "3.1 dB short. Proc / OUT1 clips first" in told
+    assert "Too little drive by 3.1 dB." in told
+    assert "arrives clean. Proc / OUT1 clips first" in told
     assert "Remedy: a DSP unit with more gain than the 6 dB of DSP; or an output in place of Proc / OUT1" in told
 
 
@@ -102,6 +103,8 @@ def test_nothing_before_the_stage_that_clips_is_called_a_remedy() -> None:
     rig.route("DSP/IN/1", "DSP/OUT/1")
     rig.wire("DSP/OUT/1", "Sub 1/IN/1")
     told = rig.sentences()[0]
+    assert "DSP / OUT clips before full output by 3.1 dB." in told
+    assert "drive" not in told
     assert told.endswith(
         "Remedy: an output in place of DSP / OUT that passes it; or a more sensitive input than Sub 1 / IN."
     )  # fmt: skip
@@ -109,6 +112,7 @@ def test_nothing_before_the_stage_that_clips_is_called_a_remedy() -> None:
 
 def test_an_input_that_clips_below_its_own_sensitivity_is_a_fault_of_the_catalogue() -> None:
     (told,) = split(Out(), [In(volts=1.4, max_dbu=2.0)]).sentences()
+    assert "Sub 1 / IN clips below its own full output by 3.1 dB." in told
     assert told.endswith(
         "Remedy: correct the sensitivity or the greatest level of Sub 1 / IN in the catalogue: they contradict each"
         " other."
@@ -132,8 +136,8 @@ def noisy(noise_dbu: float, *, max_dbu: float = 20.0) -> Rig:
 def test_noise_with_room_to_turn_down_says_by_how_much() -> None:
     """-70 dBu against +2.2 dBu at the sink: 72.2 dB; 17.8 dB of margin."""
     assert noisy(-70.0).sentences() == [
-        "R12 concern, M+000 to Sub 1 / IN 1: Noise stands 72.2 dB below full output, 7.8 dB short of the 80 dB that"
-        " the brief asks. Most of it comes from Proc. Remedy: turn the input level of the device down by"
+        "R12 concern, M+000 to Sub 1 / IN 1: Too much noise by 7.8 dB. Noise stands 72.2 dB below full output, and the"
+        " brief asks 80 dB. Most of it comes from Proc. Remedy: turn the input level of the device down by"
         " 7.8 dB; the chain has 17.8 dB to spare."
     ]
 
@@ -171,8 +175,9 @@ def long_lead(metres: float) -> Rig:
 def test_treble_lost_in_a_long_lead_is_noted() -> None:
     """30 m of 100 pF/m behind 1000 ohm: 0.577 dB (published, computed)."""
     assert long_lead(30.0).sentences() == [
-        "R11 note, M+000 to Left / IN 1: The leads take 0.6 dB at 20 kHz, most of it 30 m on Proc / OUT1 of 1000 ohm."
-        " Remedy: shorter leads, leads of lower capacitance, or an output of lower impedance."
+        "R11 note, M+000 to Left / IN 1: Too much treble lost in leads by 0.08 dB. The leads take 0.6 dB at 20 kHz,"
+        " most of it 30 m on Proc / OUT1 of 1000 ohm. Remedy: shorter leads; or leads of lower capacitance; or an output"
+        " of lower impedance."
     ]
     assert long_lead(25.0).sentences() == []
 

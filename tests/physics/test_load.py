@@ -105,4 +105,4 @@ def test_channels_of_one_device_that_are_alike_are_told_together() -> None:
     system.speaker("passive", 2.0)
     system.run("Amp/SPK/2", "Speaker 2/IN/1", made_up(1.0, ("cable", 1)))
     (finding,) = found(system)
-    assert finding.message.startswith("A load of 4 ohm (Speaker 1 and Speaker 2):")
+    assert finding.message.startswith("Load too low by 2 ohm. A load of 4 ohm (Speaker 1 and Speaker 2):")

@@ -60,13 +60,13 @@ def _any_loops(limits: Limits) -> Limits:
 
 # Full output from 2.5 V, which is 10.2 dBu (0 dBu is sqrt(0.6) V). An output that passes 8.2 dBu, of 470 ohm,
 # loses 0.27 dB into the 15 kohm of the subwoofer: 7.93 dBu arrive, 2.2 dB short.
-_STUDIO = ("full output takes 2.50 V (+10.2 dBu", "2.2 dB short")
+_STUDIO = ("Full output takes 2.50 V (+10.2 dBu", "by 2.2 dB.")
 
 CLIPPING = Shown(
     brief="limit-clipping-in-the-dsp-unit",
     rule="R11",
     give_up=partial(_without, limit=PhysicalLimit.LEVEL),
-    words=(*_STUDIO, "dsp-1x2-rca / OUT clips first", "Remedy: an output in place of dsp-1x2-rca / OUT"),
+    words=(*_STUDIO, "dsp-1x2-rca / OUT clips before full output", "Remedy: an output in place of dsp-1x2-rca / OUT"),
     bought=("318.00", "7.50", "14.10", "18.20"),  # another DSP unit, and the leads to it and from it
     instead_of=("98.00", "5.10", "14.00", "18.40"),
 )
@@ -85,7 +85,7 @@ LATENCY = Shown(
     brief="limit-latency-in-a-long-room",
     rule="R15",
     give_up=partial(_without, limit=PhysicalLimit.DELAY),
-    words=("to be delayed by 16.2 ms", "at most 15 ms: 1.2 ms short", "Choose a device with a longer delay"),
+    words=("Delay out of range by 1.2 ms", "to be delayed by 16.2 ms", "at most 15 ms", "a device with a longer delay"),
     bought=("615.00",),
     instead_of=("345.00",),
 )
@@ -93,7 +93,7 @@ LOAD = Shown(
     brief="limit-load-of-four-ohm",
     rule="R14",
     give_up=partial(_without, limit=PhysicalLimit.LOAD),
-    words=("A load of 4 ohm (M+030, M-030 and M+000)", "no less than 6 ohm", "Choose an amplifier for that load"),
+    words=("A load of 4 ohm (M+030, M-030 and M+000)", "no less than 6 ohm", "Remedy: an amplifier for that load"),
     bought=("880.00",),
     instead_of=("615.00",),
 )

@@ -194,15 +194,15 @@ class Case:
 
 
 CASES = {
-    "too little drive": Case(too_little_drive, PhysicalLimit.LEVEL, "R11", "6.2 dB short"),
-    "a DSP unit without gain": Case(dsp_without_gain, PhysicalLimit.LEVEL, "R11", "6.2 dB short"),
-    "clipping": Case(clipping_input, PhysicalLimit.LEVEL, "R11", "2.7 dB short"),
-    "a chain of links": Case(long_chain, PhysicalLimit.LEVEL, "R11", "2.0 dB short"),
-    "a weak amplifier": Case(weak_amplifier, PhysicalLimit.TARGET, "R13", "short of the 95 dB asked"),
-    "few subwoofers": Case(few_subwoofers, PhysicalLimit.TARGET, "R13", "short of the 105 dB"),
+    "too little drive": Case(too_little_drive, PhysicalLimit.LEVEL, "R11", "Too little drive by 6.2 dB"),
+    "a DSP unit without gain": Case(dsp_without_gain, PhysicalLimit.LEVEL, "R11", "Too little drive by 6.2 dB"),
+    "clipping": Case(clipping_input, PhysicalLimit.LEVEL, "R11", "clips before full output by 2.7 dB"),
+    "a chain of links": Case(long_chain, PhysicalLimit.LEVEL, "R11", "clips before full output by 2.0 dB"),
+    "a weak amplifier": Case(weak_amplifier, PhysicalLimit.TARGET, "R13", "95 dB are asked"),
+    "few subwoofers": Case(few_subwoofers, PhysicalLimit.TARGET, "R13", "Subwoofers miss their target by"),
     "a thin cable": Case(thin_cable, PhysicalLimit.CABLE, "R13", "loses 0.9"),
     "a low load": Case(low_load, PhysicalLimit.LOAD, "R14", "no less than 6 ohm"),
-    "a short delay": Case(short_delay, PhysicalLimit.DELAY, "R15", "ms short"),
+    "a short delay": Case(short_delay, PhysicalLimit.DELAY, "R15", "Delay out of range by"),
 }
 everything = pytest.mark.parametrize("case", CASES.values(), ids=list(CASES))
 

@@ -12,6 +12,7 @@ from planner.options import Option
 from planner.output_map import output_map
 from planner.tables.amounts import figure
 from planner.tables.detail import bill_rows, bill_sums, channel_words
+from planner.tables.findings import FIGURE_HEADINGS, figure_cells, finding_words
 from planner.tables.report import NOT_CHECKED, NOT_CHECKED_WARNING
 from planner.words import lead_words
 from ui.markup import literal
@@ -64,10 +65,16 @@ def findings(option: Option) -> None:
         st.markdown("The rules that are checked have nothing to say of this option.")
         return
     rows = [
-        (finding.rule, _SEVERITY_WORDS[finding.severity], finding.subject, finding.message)
-        for finding in option.findings
+        (
+            each.rule,
+            _SEVERITY_WORDS[each.severity],
+            each.subject,
+            *figure_cells(each),
+            finding_words(each, option.design),
+        )
+        for each in option.findings
     ]
-    table(("Rule", "How grave", "Of what", "Finding"), rows, "Findings")
+    table(("Rule", "How grave", "Where", *FIGURE_HEADINGS, "Finding"), rows, "Findings")
 
 
 def not_checked() -> None:
