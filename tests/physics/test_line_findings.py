@@ -176,8 +176,8 @@ def test_treble_lost_in_a_long_lead_is_noted() -> None:
     """30 m of 100 pF/m behind 1000 ohm: 0.577 dB (published, computed)."""
     assert long_lead(30.0).sentences() == [
         "R11 note, M+000 to Left / IN 1: Too much treble lost in leads by 0.08 dB. The leads take 0.6 dB at 20 kHz,"
-        " most of it 30 m on Proc / OUT1 of 1000 ohm. Remedy: shorter leads; or leads of lower capacitance; or an output"
-        " of lower impedance."
+        " most of it 30 m on Proc / OUT1 of 1000 ohm. Remedy: shorter leads; or leads of lower capacitance; or an"
+        " output of lower impedance."
     ]
     assert long_lead(25.0).sentences() == []
 
