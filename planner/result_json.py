@@ -9,6 +9,7 @@ import json
 import os
 from collections import Counter
 from collections.abc import Mapping
+from functools import partial
 from pathlib import Path
 
 from planner.brief.records import Brief, Drive
@@ -22,6 +23,7 @@ from planner.money import minor_digits
 from planner.options import Option, Question, Result
 from planner.output_map import OutputLine, output_map
 from planner.physics import examine
+from planner.wiring.finding_places import lead_mark
 from planner.wiring.labels import lead_marks
 from planner.words import lead_words
 
@@ -133,7 +135,7 @@ def _option(option: Option, name_by_sku: Mapping[str, str]) -> Json:
             {"task": line.task.value, "count": line.count, "unit_price_minor": line.unit_price_minor}
             for line in design.labour
         ],
-        "findings": [finding_tree(finding, design) for finding in option.findings],
+        "findings": [finding_tree(finding, partial(lead_mark, design=design)) for finding in option.findings],
     }
 
 

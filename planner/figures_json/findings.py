@@ -1,22 +1,24 @@
 """A finding as JSON: the parts of its sentence one by one, and the sentence."""
 
-from planner.design import Design, Figure, Finding, Place
+from collections.abc import Callable
+
+from planner.design import Figure, Finding, Place
 from planner.figures_json.ports import port_words
 from planner.figures_json.rounding import significant
-from planner.wiring.finding_places import lead_mark
 
 Json = dict[str, object]
+LeadMark = Callable[[Place], str | None]
 
 
-def finding_tree(finding: Finding, design: Design) -> Json:
-    """One finding on a design, with the marks of the leads that it is of."""
+def finding_tree(finding: Finding, lead_mark: LeadMark) -> Json:
+    """One finding; `lead_mark` tells the mark of a place that is a lead."""
     return {
         "rule": finding.rule,
         "severity": finding.severity.value,
         "subject": finding.subject,
         "heading": finding.heading,
         "figures": [_figure(figure) for figure in finding.figures],
-        "places": [_place(place, design) for place in finding.places],
+        "places": [_place(place, lead_mark(place)) for place in finding.places],
         "remedies": list(finding.remedies),
         "caution": finding.caution,
         "message": finding.message,
@@ -33,10 +35,10 @@ def _figure(figure: Figure) -> Json:
     }
 
 
-def _place(place: Place, design: Design) -> Json:
+def _place(place: Place, mark: str | None) -> Json:
     return {
         "kind": place.kind.value,
         "name": place.name,
-        "lead": lead_mark(place, design),
+        "lead": mark,
         "jacks": [{"device": jack.unit, "port": port_words(jack)} for jack in place.jacks],
     }

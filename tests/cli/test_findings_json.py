@@ -1,12 +1,14 @@
 """A finding as JSON and in the printed table: every part, and the marks of the leads that it is of."""
 
 from dataclasses import replace
+from functools import partial
 
 from jsonschema import Draft202012Validator
 
 from planner.design import Figure, FigureUnit, Finding, Jack, Place, PlaceKind, Severity
 from planner.figures_json.findings import finding_tree
 from planner.tables.findings import figure_cells, finding_table
+from planner.wiring.finding_places import lead_mark
 from planner.wiring.labels import lead_marks
 from tests.cli.example import DESIGN
 from tests.cli.test_result_json import SCHEMA
@@ -34,7 +36,7 @@ TOO_MANY = Finding(
 
 
 def test_every_part_of_a_finding_is_a_key_of_its_own() -> None:
-    tree = finding_tree(TOO_MANY, DESIGN)
+    tree = finding_tree(TOO_MANY, partial(lead_mark, design=DESIGN))
     Draft202012Validator(SCHEMA_OF_ONE).validate(tree)
     assert tree["figures"] == [
         {"of": "hum", "value": 0.0003162, "unit": "V", "limit": None, "beyond": None},
