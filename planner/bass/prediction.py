@@ -9,6 +9,7 @@ from planner.bass.bass_field import own_slope_db
 from planner.bass.best_of_groups import best_of_groups
 from planner.bass.best_settings import Best
 from planner.bass.controls import ControlGroup, Setting, refines
+from planner.bass.outcome import Outcome, outcome
 from planner.bass.outputs import SubwooferOutput, control_range, made_up_ms, subwoofer_outputs
 from planner.bass.refusals import bass_faults, shoebox
 from planner.bass.scene import Scene, field_of
@@ -38,6 +39,14 @@ class BassPrediction:
     spread_db: float
     before_db: float
     loss_db: float
+
+    def outcome(self) -> Outcome:
+        """What the seats get at these settings."""
+        return _outcome(self.scene, self.best)
+
+    def before(self) -> Outcome:
+        """What they get of the same subwoofers on one signal, nothing set."""
+        return _outcome(self.scene, _on_one_signal(self.scene))
 
     def filters(self) -> SharedFilters:
         """A few peaking filters, the same on every output, for the mean of the seats at these settings."""
@@ -116,7 +125,7 @@ def predicted(here: Setup, beside: Sequence[Setup | NoPrediction] = ()) -> BassP
         outputs=outputs,
         settings=settings,
         spread_db=sqrt(best.variance_db2),
-        before_db=_before_db(scene),
+        before_db=sqrt(_on_one_signal(scene).variance_db2),
         loss_db=best.loss_db,
     )
 
@@ -159,6 +168,12 @@ def _groups(outputs: Sequence[SubwooferOutput], subwoofers: Sequence[PlacedSubwo
     )
 
 
-def _before_db(scene: Scene) -> float:
+def _on_one_signal(scene: Scene) -> Best:
     everything = ControlGroup(members=tuple(range(len(scene.subwoofers))))
-    return sqrt(best_of_groups(scene, (everything,)).variance_db2)
+    return best_of_groups(scene, (everything,))
+
+
+def _outcome(scene: Scene, best: Best) -> Outcome:
+    field = field_of(scene)[0]
+    names = tuple(seat.name for seat in scene.seats)
+    return outcome(task(field, best.groups), best, field, scene.subwoofers, names)

@@ -102,6 +102,12 @@ def price_split(before: Design, after: Design, catalogue: Catalogue, prices: Pri
     return tuple(parts)
 
 
+def price_parts(design: Design, catalogue: Catalogue, prices: PriceList) -> tuple[Part, ...]:
+    """The causes of the whole price of a design: they add up to its total."""
+    nothing = Design(units=(), connections=(), routes=(), purchases=(), labour=(), currency=design.currency)
+    return price_split(nothing, design, catalogue, prices)
+
+
 def cause_of(item: Item) -> Cause:
     """The cause that an item's price belongs to."""
     return _CAUSE_OF_KIND[type(item)]

@@ -58,12 +58,16 @@ def change_words(change: GearChange, name_by_sku: Names) -> str:
     return "; ".join(parts) or "the same gear"
 
 
-def comparison_sentence(comparison: Comparison, currency: str) -> str:
-    """What the second option costs and buys, in the client's words."""
-    before, after, over = comparison.before, comparison.after, comparison.over_minor
-    words = f"Option {after.id} costs {more_or_less(over, currency)} than option {before.id}"
-    gains = tuple(client_words(d) for d in comparison.differences if d.gain > 0 and d.figure in _CLIENT)
-    losses = tuple(client_words(d) for d in comparison.differences if d.gain < 0 and d.figure in _CLIENT)
+def comparison_sentence(comparison: Comparison, currency: str, letter_by_id: Mapping[str, str] | None = None) -> str:
+    """What the second option costs and buys, in the client's words; options by their letters, where they have any."""
+    before, after = (
+        option.id if letter_by_id is None else letter_by_id[option.id]
+        for option in (comparison.before, comparison.after)
+    )
+    words = f"Option {after} costs {more_or_less(comparison.over_minor, currency)} than option {before}"
+    told = [difference for difference in comparison.differences if _client_sees(difference)]
+    gains = tuple(client_words(difference) for difference in told if difference.gain > 0)
+    losses = tuple(client_words(difference) for difference in told if difference.gain < 0)
     if gains:
         words += f". It gives {listed(gains)}"
     if losses:
@@ -83,6 +87,13 @@ _CLIENT = (
 )
 
 
+def _client_sees(difference: Difference) -> bool:
+    """Whether it means anything to a client, and can be told apart in the figures that a client is told."""
+    if difference.figure is Figure.SPREAD:
+        return f"{difference.after:.1f}" != f"{difference.before:.1f}"
+    return difference.figure in _CLIENT
+
+
 def client_words(difference: Difference) -> str:
     """One difference as a client would say it."""
     new, old = int(difference.after), int(difference.before)
@@ -90,19 +101,24 @@ def client_words(difference: Difference) -> str:
         case Figure.SUBWOOFERS:
             return f"{counted(new, 'subwoofer')} instead of {old}"
         case Figure.INDEPENDENT:
-            return f"{counted(new, 'subwoofer')} that can each be tuned on its own instead of {old}"
+            return f"{_counted(new, 'subwoofer')} tuned on {'their' if new > 1 else 'its'} own instead of {old}"
         case Figure.SPARE:
-            return f"{counted(new, 'output')} free for later instead of {old}"
+            return f"{_counted(new, 'output')} free for later instead of {old}"
         case Figure.LOST:
-            return f"at most {counted(new, 'subwoofer')} silent after one failure instead of {old}"
+            most = "at most" if difference.gain > 0 else "up to"
+            return f"{most} {counted(new, 'subwoofer')} silent after one failure instead of {old}"
         case Figure.CONVERSIONS:
-            places = counted(new, "change")
+            places = _counted(new, "change")
             return f"{places} between balanced and unbalanced lines, where hum can get in, instead of {old}"
         case Figure.SPREAD:
             after, before = f"{difference.after:.1f}", f"{difference.before:.1f}"
             return f"bass that differs by {after} dB from seat to seat instead of {before} dB"
         case _:
             return difference_words(difference)
+
+
+def _counted(count: int, noun: str) -> str:
+    return counted(count, noun) if count else f"no {noun}"
 
 
 def difference_words(difference: Difference) -> str:

@@ -6,7 +6,6 @@ from datetime import date
 from planner.design import Severity
 from planner.documents.dates import long_date
 from planner.documents.job import Job
-from planner.options import Status
 from planner.words import listed
 
 _TOPICS: Mapping[str, str] = {
@@ -54,8 +53,6 @@ def _assumptions(job: Job) -> Iterator[str]:
         names = {item.sku: item.name for item in job.catalogue.items()}
         yield f"What you have already is in working order: {'; '.join(names[each.sku] for each in owned)}."
     yield from _of_prices(job)
-    if job.result.status is Status.PROVEN:
-        yield "For what it offers, each option is the least expensive that the articles on our list allow."
     yield (
         f"Mains wiring, building work and fixings into the structure are not part of this price."
         f" Temperature is taken as {room.temperature_c:g} °C where delays are worked out."

@@ -16,7 +16,10 @@ from planner.physics import Examination, examine
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Job:
-    """One chosen option. `compared` stand side by side in the proposal, the chosen one among them."""
+    """One chosen option. `compared` stand side by side in the proposal, the chosen one among them.
+
+    `one_more` says in sentences what a little more would cost, where that has been asked.
+    """
 
     brief: Brief
     catalogue: Catalogue
@@ -26,6 +29,7 @@ class Job:
     compared: tuple[Option, ...]
     examination: Examination
     starting_values: tuple[StartingValue, ...]
+    one_more: tuple[str, ...] = ()
 
     @property
     def currency(self) -> str:
@@ -47,11 +51,12 @@ def job_of(
     catalogue: Catalogue,
     house: House,
     beside: Sequence[str] | None = None,
+    one_more: Sequence[str] = (),
 ) -> Job:
     """The papers of one option, the cheapest where none is named, with `beside` in the proposal.
 
-    Without `beside`, what stands next to it is taken from the shortlist. Raises WrongUsage for an
-    option that the result has not.
+    Without `beside`, what stands next to it is taken from the shortlist. `one_more`: what a little more would cost, in
+    sentences. Raises WrongUsage for an option that the result has not.
     """
     if not result.options:
         raise WrongUsage("there is no option to write papers of.")
@@ -67,6 +72,7 @@ def job_of(
         starting_values=starting_values(
             option.design, brief, catalogue, beside=[each.design for each in result.options]
         ),
+        one_more=tuple(one_more),
     )
 
 

@@ -5,6 +5,7 @@ from datetime import timedelta
 
 from planner.channels import CHANNELS
 from planner.documents.assumptions import assumptions, open_points
+from planner.documents.bass_at_seats import BassAtSeats, bass_at_seats
 from planner.documents.cautions import PREVAIL, Caution, cautions
 from planner.documents.client_price import price
 from planner.documents.compared import Column, columns
@@ -12,6 +13,7 @@ from planner.documents.dates import long_date
 from planner.documents.job import Job
 from planner.documents.letterhead import letterhead
 from planner.documents.pictures import plan_picture
+from planner.documents.price_reasons import price_reasons
 from planner.documents.typeset import NO_BREAK_SPACE, Data, typeset
 from planner.output_map import output_map
 from planner.tables.amounts import amount, figure
@@ -21,13 +23,15 @@ from planner.words import counted, listed, subwoofer_count
 
 def proposal(job: Job) -> bytes:
     """The PDF."""
-    return typeset(
-        "proposal", proposal_data(job), job.brief.project.dated, {"plan": plan_picture(job.option, job.brief)}
-    )
+    compared = columns(job.compared)
+    bass = bass_at_seats(job, compared)
+    letter = next(column.letter for column in compared if column.option.id == job.option.id)
+    pictures = {"plan": plan_picture(job.option, job.brief, letter)} | ({"bass": bass.picture()} if bass else {})
+    return typeset("proposal", proposal_data(job, bass), job.brief.project.dated, pictures)
 
 
-def proposal_data(job: Job) -> Data:
-    """All that the template prints."""
+def proposal_data(job: Job, bass: BassAtSeats | None) -> Data:
+    """All that the template prints; `bass` has a picture beside it."""
     compared = columns(job.compared)
     chosen = next(column for column in compared if column.option.id == job.option.id)
     until = job.brief.project.dated + timedelta(days=job.house.stationery.valid_days)
@@ -41,6 +45,8 @@ def proposal_data(job: Job) -> Data:
         "tax": f"{job.house.tax_name} at {job.tax_percent.normalize():f} %",
         "columns": [_column(column, compared, job) for column in compared],
         "facts": _facts(compared),
+        "reasons": price_reasons(job, compared),
+        "bass": bass and bass.data(),
         "channels": _channels(job),
         "price": price(job),
         "assumptions": assumptions(job),
@@ -117,4 +123,6 @@ def _facts(compared: tuple[Column, ...]) -> list[Data]:
         ("Outputs left for later", [str(option.measures.spare_outputs) for option in options]),
         ("Connections of balanced to unbalanced gear", [str(option.measures.conversions) for option in options]),
     ]
+    if len(options) > 1:
+        rows.append(("Number in our other papers", [option.id for option in options]))
     return [{"words": words, "values": values} for words, values in rows]

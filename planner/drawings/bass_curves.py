@@ -2,9 +2,11 @@
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from planner.bass.outcome import Outcome
 from planner.bass.study import BassStudy, ComparedWay
+from planner.brief.records import Seat
 from planner.drawings.axes import Axes
 from planner.drawings.bass_words import BEFORE, CAUTION, after_words, band_words
 from planner.drawings.legend import wrapped
@@ -13,10 +15,18 @@ from planner.drawings.svg import INK, SOFT, Canvas
 WIDTH = 760.0
 _SIZE = 9.5
 _LINE = 13.0
-_PANEL_HEIGHT = 230.0
+_BETWEEN_ROWS = 72.0
 _STEP_DB = 5.0
 _DEEPEST_DB = 40.0
 _SEAT, _PRIMARY = "#4c8f8a", "#1f5f5a"
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Panel:
+    """One frame of curves: what stands above it, and the levels that it shows."""
+
+    title: str
+    outcome: Outcome
 
 
 def seat_curves_svg(study: BassStudy, way: ComparedWay | None = None) -> str:
@@ -24,44 +34,63 @@ def seat_curves_svg(study: BassStudy, way: ComparedWay | None = None) -> str:
 
     On the right is the way of control given; None: each subwoofer on its own. One panel where nothing can be set.
     """
-    shown = [(BEFORE, study.before)]
+    panels = [Panel(title=BEFORE, outcome=study.before)]
     if len(study.ways) > 1:
         after = way or study.ways[-1]
-        shown.append((after_words(study, after), after.outcome))
-    bottom, top = _scale([outcome for _, outcome in shown])
-    described = "; ".join((band_words(study.band.low_hz, study.band.high_hz), *(_described(*one) for one in shown)))
+        panels.append(Panel(title=after_words(study, after), outcome=after.outcome))
+    band = band_words(study.band.low_hz, study.band.high_hz)
+    return seat_panels_svg(panels, study.seats, band, Sheet(across=len(panels)))
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Sheet:
+    """How panels are laid out: so many in a row, on a picture so wide, each so high."""
+
+    across: int
+    width: float = WIDTH
+    height: float = 230.0
+
+
+def seat_panels_svg(panels: Sequence[Panel], seats: Sequence[Seat], band: str, sheet: Sheet) -> str:
+    """Panels on one scale, one curve a seat of all, the mean of the seats in bold."""
+    bottom, top = _scale([panel.outcome for panel in panels])
+    described = "; ".join((band, *(_described(panel) for panel in panels)))
     canvas = Canvas("Predicted level at each seat", f"{described}. {CAUTION}")
-    width = (WIDTH - 60.0 * len(shown)) / len(shown)
-    for n, (title, outcome) in enumerate(shown):
+    width = (sheet.width - 60.0 * sheet.across) / sheet.across
+    for n, panel in enumerate(panels):
+        hertz = [one.frequency_hz for one in panel.outcome.by_frequency]
         axes = Axes(
-            left=36.0 + n * (width + 60.0),
-            upper=30.0,
+            left=36.0 + n % sheet.across * (width + 60.0),
+            upper=30.0 + n // sheet.across * (sheet.height + _BETWEEN_ROWS),
             width=width,
-            height=_PANEL_HEIGHT,
-            low=study.frequency_hz[0],
-            high=study.frequency_hz[-1],
+            height=sheet.height,
+            low=hertz[0],
+            high=hertz[-1],
             bottom=bottom,
             top=top,
         )
-        axes.draw(canvas, title, "Frequency, Hz", "Level, dB")
-        _curves(canvas, axes, study, outcome)
-    lines = [*wrapped(_seats_words(study), _SIZE, WIDTH - 20.0), *wrapped(CAUTION, _SIZE, WIDTH - 20.0)]
-    below = 30.0 + _PANEL_HEIGHT + 48.0
+        axes.draw(canvas, panel.title, "Frequency, Hz", "Level, dB")
+        _curves(canvas, axes, seats, panel.outcome)
+    wide = sheet.width - 20.0
+    lines = [*wrapped(_seats_words(seats), _SIZE, wide), *wrapped(CAUTION, _SIZE, wide)]
+    rows = -(-len(panels) // sheet.across)
+    below = 30.0 + rows * (sheet.height + _BETWEEN_ROWS) - _BETWEEN_ROWS + 48.0
     for n, words in enumerate(lines):
         canvas.text((10.0, below + n * _LINE), words, _SIZE, fill=SOFT)
-    return canvas.picture(WIDTH, below + len(lines) * _LINE)
+    return canvas.picture(sheet.width, below + len(lines) * _LINE)
 
 
-def _curves(canvas: Canvas, axes: Axes, study: BassStudy, outcome: Outcome) -> None:
+def _curves(canvas: Canvas, axes: Axes, seats: Sequence[Seat], outcome: Outcome) -> None:
     ends: list[float] = []
-    for seat, found in zip(study.seats, outcome.by_seat, strict=True):
+    hertz = [one.frequency_hz for one in outcome.by_frequency]
+    for seat, found in zip(seats, outcome.by_seat, strict=True):
         look = {"stroke": _PRIMARY, "stroke_width": "1.3"} if seat.primary else {"stroke": _SEAT, "stroke_width": "0.9"}
         with canvas.group("seat", title=seat.name, seat=seat.name):
-            canvas.line(axes.curve(study.frequency_hz, found.level_db), **look, stroke_linejoin="round")
+            canvas.line(axes.curve(hertz, found.level_db), **look, stroke_linejoin="round")
         ends.append(axes.spot(axes.high, found.level_db[-1])[1])
     mean = [one.mean_level_db for one in outcome.by_frequency]
     with canvas.group("mean", title="Mean of the seats"):
-        canvas.line(axes.curve(study.frequency_hz, mean), stroke=INK, stroke_width="2.4", stroke_linejoin="round")
+        canvas.line(axes.curve(hertz, mean), stroke=INK, stroke_width="2.4", stroke_linejoin="round")
     right = axes.left + axes.width
     for number, (end, y) in enumerate(zip(ends, apart(ends, _SIZE, axes.upper, axes.upper + axes.height), strict=True)):
         canvas.line([(right, end), (right + 7, y)], stroke=SOFT, stroke_width="0.5")
@@ -108,12 +137,10 @@ def _scale(outcomes: Sequence[Outcome]) -> tuple[float, float]:
     return bottom, max(top, bottom + _STEP_DB)
 
 
-def _described(title: str, outcome: Outcome) -> str:
-    return f"{title}: spread {outcome.spread.spread_db:.2f} dB"
+def _described(panel: Panel) -> str:
+    return f"{panel.title}: spread {panel.outcome.spread.spread_db:.2f} dB"
 
 
-def _seats_words(study: BassStudy) -> str:
-    names = ", ".join(
-        f"{n} {seat.name}{' (primary)' if seat.primary else ''}" for n, seat in enumerate(study.seats, start=1)
-    )
+def _seats_words(seats: Sequence[Seat]) -> str:
+    names = ", ".join(f"{n} {seat.name}{' (primary)' if seat.primary else ''}" for n, seat in enumerate(seats, start=1))
     return f"Level re one subwoofer at 1 m in the open. Bold: mean of the seats. Seats: {names}."

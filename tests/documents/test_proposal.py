@@ -10,6 +10,8 @@ from planner.documents.client_price import price
 from planner.documents.compared import columns, compared_options
 from planner.documents.job import job_of
 from planner.documents.proposal import proposal, proposal_data
+from planner.documents.typeface import missing_letters
+from planner.documents.typeset import TEMPLATES
 from planner.errors import BadInput, WrongUsage
 from planner.house import Logo, LogoFormat, Stationery
 from planner.money import from_minor
@@ -52,7 +54,7 @@ def test_validity_counts_from_the_date_of_the_brief() -> None:
     dated = replace(job.brief, project=replace(job.brief.project, dated=date(2024, 2, 27)))
     house = replace(job.house, stationery=Stationery(valid_days=3))
     # 2024 is a leap year (ISO 8601 calendar): 28 and 29 February, 1 March.
-    assert proposal_data(replace(job, brief=dated, house=house))["valid_until"] == "1 March 2024"
+    assert proposal_data(replace(job, brief=dated, house=house), None)["valid_until"] == "1 March 2024"
 
 
 @pytest.mark.parametrize("name", QUICK)
@@ -191,6 +193,11 @@ def test_letters_that_the_typeface_lacks_are_told_and_not_lost() -> None:
         proposal(replace(job, brief=replace(job.brief, project=project)))
     (fault,) = raised.value.faults
     assert "山 (U+5C71), 田 (U+7530), 様 (U+69D8)" in str(fault)
+
+
+def test_the_typeface_has_every_letter_of_the_templates() -> None:
+    for template in TEMPLATES.glob("*.typ"):
+        assert missing_letters(template.read_text(encoding="utf-8")) == ()
 
 
 def test_markup_in_a_name_is_printed_as_it_stands() -> None:
