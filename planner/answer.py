@@ -3,9 +3,8 @@
 from planner import plan
 from planner.brief.records import Brief
 from planner.catalogue.records import Catalogue
-from planner.explain.explanation import with_relaxations
 from planner.house import House
-from planner.options import Result
+from planner.options import Result, Status
 
 
 def answer(
@@ -16,4 +15,8 @@ def answer(
     Raises BadInput and PlannerBug as `plan.options`.
     """
     result = plan.options(brief, catalogue, house, time_limit_s=time_limit_s, progress=progress)
+    if result.status is not Status.INFEASIBLE:
+        return result
+    from planner.explain.explanation import with_relaxations  # late: most briefs have a design
+
     return with_relaxations(result, brief, catalogue, house, time_limit_s - result.seconds)

@@ -8,24 +8,24 @@ import argparse
 import os
 import sys
 from collections.abc import Sequence
+from importlib import import_module
 from io import TextIOWrapper
 
-from planner.commands import bass, batch, check, documents, explain, form, options
 from planner.commands.exit_status import ExitStatus
 from planner.errors import BadInput, WrongUsage, bug_report
 from planner.tables.layout import printable
-from planner.words import counted
 
 PROGRAM = "python -m planner"
 
+# Each is a module of `planner.commands`, which is loaded only where it is the one to run.
 _COMMANDS = (
-    ("options", options, "the trade-off set of a brief, and a shortlist from it"),
-    ("bass", bass, "the predicted bass at the seats of a brief, for each way of control"),
-    ("explain", explain, "price steps, why this gear, what would change it, what conflicts"),
-    ("documents", documents, "every paper of one option, for client, supplier, bench and site"),
-    ("batch", batch, "many briefs at once, each on its own, with a summary of all rooms"),
-    ("check", check, "whether briefs, catalogues and house settings are sound"),
-    ("form", form, "the same in a browser, on this machine only"),
+    ("options", "the trade-off set of a brief, and a shortlist from it"),
+    ("bass", "the predicted bass at the seats of a brief, for each way of control"),
+    ("explain", "price steps, why this gear, what would change it, what conflicts"),
+    ("documents", "every paper of one option, for client, supplier, bench and site"),
+    ("batch", "many briefs at once, each on its own, with a summary of all rooms"),
+    ("check", "whether briefs, catalogues and house settings are sound"),
+    ("form", "the same in a browser, on this machine only"),
 )
 
 
@@ -50,7 +50,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 
 def _run(given: list[str]) -> ExitStatus:
-    parser = _parser()
+    parser = _parser(next((each for each in given if not each.startswith("-")), ""))
     if not given:
         parser.print_help(sys.stderr)
         return ExitStatus.WRONG_USAGE
@@ -61,7 +61,8 @@ def _run(given: list[str]) -> ExitStatus:
     return ExitStatus(chosen.run(chosen))
 
 
-def _parser() -> argparse.ArgumentParser:
+def _parser(wanted: str) -> argparse.ArgumentParser:
+    """Knows every command, and the arguments of the one that is wanted."""
     parser = argparse.ArgumentParser(
         prog=PROGRAM,
         description="Channel budget and system design for a home theatre at quote stage.",
@@ -70,12 +71,14 @@ def _parser() -> argparse.ArgumentParser:
         allow_abbrev=False,
     )
     commands = parser.add_subparsers(title="commands", required=True, metavar="COMMAND")
-    for name, module, words in _COMMANDS:
+    for name, words in _COMMANDS:
         command = commands.add_parser(
             name, help=words, description=f"{words[0].upper()}{words[1:]}.", allow_abbrev=False
         )
-        module.add_arguments(command)
-        command.set_defaults(run=module.run)
+        if name == wanted:
+            module = import_module(f"planner.commands.{name}")
+            module.add_arguments(command)
+            command.set_defaults(run=module.run)
     return parser
 
 
@@ -93,6 +96,8 @@ def _tell(status: ExitStatus, *lines: str) -> ExitStatus:
 
 
 def _bad_input(error: BadInput) -> ExitStatus:
+    from planner.words import counted  # late: it loads the records that words are for
+
     for fault in error.faults:
         print(printable(str(fault)), file=sys.stderr)
     return _tell(ExitStatus.BAD_INPUT, f"{counted(len(error.faults), 'fault')}; nothing was planned.")

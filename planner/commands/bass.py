@@ -11,7 +11,6 @@ from planner.commands.exit_status import ExitStatus
 from planner.commands.inputs import read_inputs
 from planner.commands.json_file import STANDARD_OUTPUT, json_path, print_json, write_json
 from planner.commands.search_arguments import add_brief_arguments
-from planner.result_json import as_text
 
 LEAST_HZ, MOST_HZ = 5.0, 300.0
 """Subwoofers play between these at most."""
@@ -35,6 +34,7 @@ def run(arguments: argparse.Namespace) -> ExitStatus:
     # Late: a fault above is told before the arrays load.
     from planner.bass import Band, bass_study
     from planner.bass.study_json import study_tree
+    from planner.result_json import as_text
     from planner.tables.bass import bass_report
 
     band = Band(low_hz=arguments.band[0], high_hz=arguments.band[1])

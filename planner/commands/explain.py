@@ -11,7 +11,6 @@ from planner.commands.json_file import STANDARD_OUTPUT, json_path, print_json, w
 from planner.commands.progress import terminal_progress
 from planner.commands.search_arguments import add_search_arguments
 from planner.options import Status
-from planner.result_json import as_text
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -65,6 +64,7 @@ def run(arguments: argparse.Namespace) -> ExitStatus:
     from planner.explain.explanation import Wishes, explain
     from planner.explain.report import explain_report
     from planner.explain.stages import USUAL_DISCOUNT_PERCENT
+    from planner.result_json import as_text
 
     with terminal_progress(sys.stderr) as progress:
         found = explain(

@@ -6,7 +6,6 @@ from io import TextIOWrapper
 from pathlib import Path
 
 from planner.errors import WrongUsage
-from planner.result_json import write_atomically
 
 STANDARD_OUTPUT = "-"
 
@@ -31,6 +30,8 @@ def json_path(text: str | None) -> Path | None:
 
 def write_json(path: Path, text: str) -> None:
     """Writes the whole text or nothing. Raises WrongUsage."""
+    from planner.result_json import write_atomically  # late: it loads all figures of an option
+
     try:
         write_atomically(path, text)
     except OSError as error:

@@ -10,7 +10,6 @@ from planner.commands.progress import terminal_progress
 from planner.commands.search_arguments import add_search_arguments
 from planner.errors import WrongUsage
 from planner.options import Option, Result, Status
-from planner.result_json import as_text, result_tree
 
 _EXIT_STATUS = {
     Status.PROVEN: ExitStatus.ANSWERED,
@@ -51,12 +50,14 @@ def run(arguments: argparse.Namespace) -> ExitStatus:
 
 
 def _print_report(result: Result, inputs: Inputs, detailed: Option | None) -> None:
-    from planner.tables import options_report  # late: not needed for JSON alone
+    from planner.tables.report import options_report  # late: not needed for JSON alone
 
     sys.stdout.write(options_report(result, inputs.brief, inputs.catalogue, inputs.house, detailed))
 
 
 def _json_text(result: Result, inputs: Inputs) -> str:
+    from planner.result_json import as_text, result_tree  # late: it loads all figures of an option
+
     return as_text(result_tree(result, inputs.brief, inputs.catalogue))
 
 

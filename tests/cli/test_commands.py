@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 
+import planner.explain.explanation  # takes the pipeline by name: before it is replaced here
 import planner.plan
 from planner.cli import main
 from planner.commands import options as options_command

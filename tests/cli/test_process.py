@@ -40,6 +40,27 @@ def test_nothing_heavy_is_loaded_before_it_is_needed() -> None:
     assert not HEAVY & set(ran.stdout.split())
 
 
+def test_a_command_loads_no_other() -> None:
+    script = "import sys; from planner.cli import main; main(['check', '-h']); print(*sys.modules)"
+    ran = subprocess.run([sys.executable, "-c", script], env=environment(), capture_output=True, text=True, check=True)
+    loaded = {name for name in ran.stdout.split() if name.startswith("planner.commands.")}
+    assert "planner.commands.check" in loaded
+    assert not {f"planner.commands.{name}" for name in ("options", "explain", "documents", "batch", "form")} & loaded
+
+
+def test_options_are_found_without_pandas_which_can_be_loaded_later() -> None:
+    script = (
+        "import sys; from planner.cli import main\n"
+        f"status = main(['options', {str(ROOT / 'catalogue_demo' / 'briefs' / 'stereo-one-sub.toml')!r}])\n"
+        "print(status, *sys.modules, file=sys.stderr)\n"
+        "import pandas; print(pandas.Series([1]).sum(), file=sys.stderr)"
+    )
+    ran = subprocess.run([sys.executable, "-c", script], env=environment(), capture_output=True, text=True, check=True)
+    *loaded, total = ran.stderr.split()
+    assert (loaded[0], total) == ("0", "1")
+    assert HEAVY & set(loaded) == {"babel", "numpy", "ortools"}
+
+
 def test_a_reader_that_goes_away_ends_the_run_quietly(tmp_path: Path) -> None:
     for n in range(2000):
         (tmp_path / f"{n:04}.toml").touch()

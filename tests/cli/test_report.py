@@ -8,8 +8,8 @@ import pytest
 from planner.brief.records import Measure
 from planner.design import UnitKind
 from planner.options import Option, Result
-from planner.tables import options_report
 from planner.tables.layout import WIDTH, display_width
+from planner.tables.report import options_report
 from planner.tables.trade_off import MOST_ROWS
 from planner.words import offers_words
 from tests.cli.example import BRIEF, CATALOGUE, CHEAPEST, DESIGN, HOUSE, INFEASIBLE, PARTIAL, RESULT
