@@ -2,11 +2,13 @@
 
 import argparse
 import sys
+import time
+from collections.abc import Sequence
 from pathlib import Path
 
 from planner.commands.exit_status import ExitStatus
 from planner.commands.inputs import Inputs, read_inputs
-from planner.commands.progress import terminal_progress
+from planner.commands.progress import terminal_line, terminal_progress
 from planner.commands.search_arguments import add_search_arguments
 from planner.errors import WrongUsage
 from planner.options import Result, Status
@@ -22,6 +24,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         metavar="ID[,ID]",
         help="the options next to it in the proposal (default: what the shortlist names, four in all at most)",
     )
+    parser.add_argument(
+        "--one-more",
+        action="store_true",
+        help="also tell what one more loudspeaker, subwoofer or output would cost; searching for that takes time",
+    )
     parser.add_argument("--replace", action="store_true", help="put the papers in place of an earlier set in DIR")
 
 
@@ -32,6 +39,7 @@ def run(arguments: argparse.Namespace) -> ExitStatus:
     from planner.documents.papers import PAPER_WORDS
 
     refuse_folder(arguments.out, replace=arguments.replace, ours=PAPER_WORDS)
+    started = time.monotonic()
     result = _searched(inputs, arguments.time_limit)
     if result.status is Status.INFEASIBLE:
         _tell("no valid design exists for this brief and this catalogue, so there are no papers to write.")
@@ -41,7 +49,8 @@ def run(arguments: argparse.Namespace) -> ExitStatus:
     if not result.options:
         _tell("time ran out before an option was found, so there are no papers to write. Allow more with --time-limit.")
         return ExitStatus.OUT_OF_TIME
-    _write(result, inputs, arguments)
+    left_s = arguments.time_limit - (time.monotonic() - started)
+    _write(result, inputs, arguments, _one_more(inputs, left_s) if arguments.one_more else ())
     if result.status is Status.PARTIAL:
         _tell("time ran out before the options were proven: there may be cheaper ones, and others.")
         return ExitStatus.OUT_OF_TIME
@@ -55,7 +64,19 @@ def _searched(inputs: Inputs, time_limit_s: float) -> Result:
         return options(inputs.brief, inputs.catalogue, inputs.house, time_limit_s=time_limit_s, progress=progress)
 
 
-def _write(result: Result, inputs: Inputs, arguments: argparse.Namespace) -> None:
+def _one_more(inputs: Inputs, seconds: float) -> Sequence[str]:
+    """What a little more of each thing would cost, in sentences."""
+    from planner.explain.clock import Clock
+    from planner.explain.price_steps import price_steps
+    from planner.explain.sentences import headlines
+
+    with terminal_line(sys.stderr) as show:
+        clock = Clock.of(seconds, show)
+        steps = price_steps(inputs.brief, inputs.catalogue, inputs.house, clock)
+    return tuple(headlines(steps, inputs.brief.project.currency))
+
+
+def _write(result: Result, inputs: Inputs, arguments: argparse.Namespace, one_more: Sequence[str]) -> None:
     from planner.documents.folder import write_folder
     from planner.documents.job import job_of
     from planner.documents.papers import PAPER_WORDS, papers
@@ -68,6 +89,7 @@ def _write(result: Result, inputs: Inputs, arguments: argparse.Namespace) -> Non
         catalogue=inputs.catalogue,
         house=inputs.house,
         beside=beside,
+        one_more=one_more,
     )
     written = papers(job)
     try:

@@ -5,10 +5,9 @@ Every sentence stands beside the numbers that it was made from.
 
 from planner.brief.records import Brief
 from planner.catalogue.records import Catalogue
-from planner.comparison.compared import Comparison
-from planner.comparison.gear import GearChange, GearLine, gear, names
-from planner.comparison.moves import Path
-from planner.comparison.words import Names, client_words, comparison_sentence, difference_words
+from planner.comparison.as_json import change_tree, comparison_tree, line_tree
+from planner.comparison.gear import gear, names
+from planner.comparison.words import Names
 from planner.explain.bands import Band
 from planner.explain.explanation import Explanation, WhyNone, WhyOption
 from planner.explain.least import Answer
@@ -52,7 +51,7 @@ def explanation_tree(found: Explanation, brief: Brief, catalogue: Catalogue) -> 
         },
         "option": option and option.option.id,
         "price_steps": option and _steps(option.steps, currency, name_by_sku),
-        "comparisons": [_comparison(c, currency, name_by_sku) for c in option.comparisons] if option else [],
+        "comparisons": [comparison_tree(c, currency, name_by_sku) for c in option.comparisons] if option else [],
         "devices": [_device(d, currency, name_by_sku) for d in option.devices] if option else [],
         "left_out": option and _left_out(option.left_out, currency, name_by_sku),
         "robust": option and _robust(option.robust, currency, name_by_sku),
@@ -102,63 +101,9 @@ def _step(step: Step, stairs: Staircase, currency: str, name_by_sku: Names) -> J
         "over_last_minor": step.over_last_minor,
         "over_budget": step.over_budget,
         "processor_changes": step.gear is not None and step.gear.processor,
-        "gear": step.gear and _change(step.gear),
+        "gear": step.gear and change_tree(step.gear),
         "sentence": step_sentence(step, stairs, currency, name_by_sku),
     }
-
-
-def _change(change: GearChange) -> Json:
-    return {"added": [_line(line) for line in change.added], "removed": [_line(line) for line in change.removed]}
-
-
-def _line(line: GearLine) -> Json:
-    return {"sku": line.sku, "kind": line.kind.value, "count": line.count}
-
-
-def _comparison(found: Comparison, currency: str, name_by_sku: Names) -> Json:
-    return {
-        "before": found.before.id,
-        "after": found.after.id,
-        "over_minor": found.over_minor,
-        "parts": [
-            {
-                "cause": part.cause.value,
-                "gear_minor": part.gear_minor,
-                "labour_minor": part.labour_minor,
-                "tax_minor": part.tax_minor,
-                "total_minor": part.total_minor,
-            }
-            for part in found.parts
-        ],
-        "gear": _change(found.gear),
-        "leads": [{"sku": lead.sku, "name": name_by_sku[lead.sku], "more": lead.more} for lead in found.leads],
-        "moves": [
-            {
-                "set": move.member[0],
-                "index": move.member[1],
-                "way": move.way,
-                "before": _path(move.before),
-                "after": _path(move.after),
-            }
-            for move in found.moves
-        ],
-        "differences": [
-            {
-                "figure": d.figure.value,
-                "before": round(d.before, 2),
-                "after": round(d.after, 2),
-                "better": d.gain > 0,
-                "for_client": client_words(d),
-                "for_designer": difference_words(d),
-            }
-            for d in found.differences
-        ],
-        "sentence": comparison_sentence(found, currency),
-    }
-
-
-def _path(path: Path | None) -> list[str] | None:
-    return None if path is None else [str(jack) for jack in path]
 
 
 def _device(device: WhyDevice, currency: str, name_by_sku: Names) -> Json:
@@ -176,7 +121,7 @@ def _alternative(found: Alternative) -> Json:
     return {
         **_answer(found.answer),
         "over_minor": found.over_minor,
-        "gear": found.gear and _change(found.gear),
+        "gear": found.gear and change_tree(found.gear),
     }
 
 
@@ -253,7 +198,7 @@ def _flip(flip: Flip, name_by_sku: Names) -> Json:
         "end_percent": float(flip.end_percent),
         "percent": None if flip.percent is None else float(flip.percent),
         "option": flip.option_id,
-        "gear": flip.gear and _change(flip.gear),
+        "gear": flip.gear and change_tree(flip.gear),
         "settled": flip.settled,
         "sentence": flip_sentence(flip, name_by_sku),
     }
@@ -280,12 +225,12 @@ def _plan(plan: Plan) -> Json:
                 "years": stage.years,
                 "factor": float(stage.factor),
                 "price_minor": stage.price_minor,
-                "gear": [_line(line) for line in gear(stage.priced.design)],
+                "gear": [line_tree(line) for line in gear(stage.priced.design)],
             }
             for stage in plan.stages
         ],
         "present_minor": plan.present_minor,
-        "bought_twice": [{**_line(twice.line), "paid_minor": twice.paid_minor} for twice in plan.twice],
+        "bought_twice": [{**line_tree(twice.line), "paid_minor": twice.paid_minor} for twice in plan.twice],
     }
 
 
@@ -297,7 +242,7 @@ def _order(found: SharedOrder, currency: str, name_by_sku: Names) -> Json:
                 "name": room.name,
                 "labour_minor": room.labour_minor,
                 "alone": _answer(room.alone),
-                "gear": [_line(line) for line in gear(room.priced.design)],
+                "gear": [line_tree(line) for line in gear(room.priced.design)],
             }
             for room in found.rooms
         ],

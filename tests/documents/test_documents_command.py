@@ -1,5 +1,6 @@
 """The command: which option, where the files go, what each exit status says."""
 
+import json
 from dataclasses import replace
 from pathlib import Path
 
@@ -11,6 +12,7 @@ from planner.documents.papers import PAPER_WORDS
 from planner.options import Status
 from tests.cli.example import INFEASIBLE
 from tests.documents.jobs import SMALL
+from tests.documents.pages import text_of
 from tests.plan.demo import DEMO, demo_result
 
 PAPER_NAMES = tuple(PAPER_WORDS)
@@ -30,6 +32,15 @@ def test_it_writes_every_paper_and_the_same_bytes_again(tmp_path: Path, capsys: 
     said = capsys.readouterr()
     assert all(name in said.out for name in PAPER_NAMES)
     assert said.err == ""
+
+
+def test_what_one_more_would_cost_is_told_where_it_is_asked(tmp_path: Path) -> None:
+    out = tmp_path / "set"
+    assert main(["documents", BRIEF, "--one-more", "--out", str(out)]) == ExitStatus.ANSWERED
+    told = json.loads((out / "option.json").read_text(encoding="utf-8"))["one_more"]
+    assert any(sentence.startswith("One more subwoofer costs GBP") for sentence in told)
+    text = text_of((out / "proposal.pdf").read_bytes())
+    assert all(sentence in text for sentence in told)
 
 
 def test_an_existing_folder_is_refused_before_the_search_and_replaced_when_asked(

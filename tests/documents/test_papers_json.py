@@ -12,8 +12,9 @@ from planner.wiring.labels import lead_marks
 from tests.documents.jobs import LARGE, QUICK, SMALL, demo_job
 from tests.test_architecture import ROOT
 
-RESULT, PAPERS = (
-    json.loads((ROOT / "planner" / f"{name}.schema.json").read_text("utf-8")) for name in ("result", "papers")
+RESULT, PAPERS, EXPLANATION = (
+    json.loads((ROOT / "planner" / f"{name}.schema.json").read_text("utf-8"))
+    for name in ("result", "papers", "explain/explanation")
 )
 
 
@@ -23,7 +24,8 @@ def read(name: str, option_id: str | None = None) -> Any:
 
 @pytest.mark.parametrize("name", QUICK)
 def test_it_keeps_to_its_schema(name: str) -> None:
-    registry: Any = Registry().with_resource("urn:planner:result", Resource.from_contents(RESULT))
+    known = [(schema["$id"], Resource.from_contents(schema)) for schema in (RESULT, EXPLANATION)]
+    registry: Any = Registry().with_resources(known)
     Draft202012Validator.check_schema(PAPERS)
     assert list(Draft202012Validator(PAPERS, registry=registry).iter_errors(read(name))) == []
 
@@ -49,6 +51,14 @@ def test_it_carries_leads_labels_and_starting_values() -> None:
     set_there = {unit for value in tree["starting_values"] for unit in value["subwoofers"]}
     assert set_there == {"Sub 1", "Sub 2", "Sub 3", "Sub 4"}
     assert tree["option"]["id"] == job.option.id
+
+
+def test_parts_and_comparisons_add_up_to_the_prices() -> None:
+    job, tree = demo_job(LARGE), read(LARGE)
+    assert sum(part["total_minor"] for part in tree["price_parts"]) == job.option.quote.total_minor
+    assert [found["after"] for found in tree["comparisons"]] == [each.id for each in job.compared if each != job.option]
+    for found in tree["comparisons"]:
+        assert sum(part["total_minor"] for part in found["parts"]) == found["over_minor"]
 
 
 def test_nothing_in_it_depends_on_the_run() -> None:

@@ -109,6 +109,20 @@ def test_another_margin_and_tax_typed_in_give_the_quote_on_those_terms(tmp_path:
     assert sums(job, cells) == quoted(again) != quoted(job)
 
 
+@pytest.mark.parametrize("case", CASES)
+def test_the_causes_of_each_difference_add_up_to_it_in_an_independent_engine(case: str, tmp_path: Path) -> None:
+    job = CASES[case]
+    cells = recalculated(workbook(job), tmp_path)
+    sheet = opened(job)["Comparison"]
+    sums = [cells["Comparison", f"E{row[0].row}"] for row in sheet.iter_rows(min_row=5) if row[0].value == "Together"]
+    others = [option for option in job.compared if option.id != job.option.id]
+    differences = [option.quote.total_minor - job.option.quote.total_minor for option in others]
+    exact = from_minor(1, job.currency)
+    assert [Decimal(found).quantize(exact) for found in sums] == [
+        from_minor(minor, job.currency) for minor in (job.option.quote.total_minor, *differences)
+    ]
+
+
 def test_what_counts_down_to_the_total_are_formulas() -> None:
     sheet = opened(demo_job(SMALL))[BILL]
     for words in (*TOTALS, "Total, GBP"):

@@ -13,6 +13,7 @@ from planner.documents.papers import papers as all_papers
 from planner.errors import BadInput, Fault
 from planner.options import Option
 from ui.answers import Answered
+from ui.explaining import EXPLANATIONS
 from ui.markup import literal
 from ui.widgets.faults import brief_faults
 
@@ -25,7 +26,8 @@ def papers(option: Option, shown: Answered, pinned: Sequence[str]) -> None:
     The options that are pinned stand beside it in the proposal, as many as a page has room for.
     """
     beside = tuple(each for each in pinned if each != option.id)[: MOST_COMPARED - 1] if pinned else None
-    written = _written(f"{shown.question.key} {shown.result.seconds}", option.id, beside, shown)
+    one_more = _one_more(option, shown)
+    written = _written(f"{shown.question.key} {shown.result.seconds}", option.id, beside, one_more, shown)
     if isinstance(written[0], Fault):
         brief_faults(tuple(fault for fault in written if isinstance(fault, Fault)))
         return
@@ -34,6 +36,7 @@ def papers(option: Option, shown: Answered, pinned: Sequence[str]) -> None:
     st.markdown(
         "Every paper of this option, dated as the brief is. Beside it in the proposal stand the options that"
         f" {'you pinned' if beside is not None else 'the shortlist names'}."
+        f"{' It also tells what one more of each thing would cost.' if one_more else ''}"
     )
     st.download_button(
         "Save all as ZIP",
@@ -61,8 +64,21 @@ def papers(option: Option, shown: Answered, pinned: Sequence[str]) -> None:
             st.markdown(literal(PAPER_WORDS[paper.name]))
 
 
+def _one_more(option: Option, shown: Answered) -> tuple[str, ...]:
+    """What a little more of each thing would cost, where the screen *Why* has worked it out already."""
+    found = EXPLANATIONS.get(shown, option.id)
+    if found is None:
+        return ()
+    from planner.explain.explanation import WhyOption  # late: whoever has an explanation has loaded it
+    from planner.explain.sentences import headlines
+
+    return tuple(headlines(found.why.steps, found.result.currency)) if isinstance(found.why, WhyOption) else ()
+
+
 @st.cache_resource(max_entries=4, show_spinner="Writing the papers …")
-def _written(key: str, option_id: str, beside: tuple[str, ...] | None, _shown: Answered) -> tuple[Paper | Fault, ...]:
+def _written(
+    key: str, option_id: str, beside: tuple[str, ...] | None, one_more: tuple[str, ...], _shown: Answered
+) -> tuple[Paper | Fault, ...]:
     """The papers, or what keeps them from being written; `key` stands for the answer."""
     question = _shown.question
     job = job_of(
@@ -72,6 +88,7 @@ def _written(key: str, option_id: str, beside: tuple[str, ...] | None, _shown: A
         catalogue=question.gear.catalogue,
         house=question.gear.house,
         beside=beside,
+        one_more=one_more,
     )
     try:
         return all_papers(job)

@@ -9,6 +9,7 @@ from xlsxwriter import Workbook
 from planner.documents.job import Job
 from planner.documents.workbook.bill import BillSheet, bill_columns
 from planner.documents.workbook.blank import blank_book
+from planner.documents.workbook.comparison import ComparisonSheet, comparison_columns
 from planner.documents.workbook.labour import labour_columns, labour_sheet
 from planner.documents.workbook.looks import Looks
 from planner.documents.workbook.sheet import Column, Sheet
@@ -57,6 +58,11 @@ class _Sheets:
         job, currency = self._job, self._job.currency
         bill = self._sheet("Bill of materials", "Trade paper: it shows cost and margin.", bill_columns(currency))
         labour = self._sheet("Labour", "", labour_columns(currency))
+        comparison = self._sheet(
+            "Comparison",
+            "As quoted, with tax: it does not follow figures changed on the sheet of terms.",
+            comparison_columns(currency),
+        )
         ledger = self._sheet("Channel ledger", "", LEDGER_COLUMNS)
         outputs = self._sheet("Output map", "", OUTPUT_COLUMNS)
         leads = self._sheet("Lead schedule", "", LEAD_COLUMNS)
@@ -68,12 +74,13 @@ class _Sheets:
         where = terms_sheet(terms, self._looks, job)
         total_of_labour = labour_sheet(labour, job, where)
         BillSheet(bill, job, where, total_of_labour).fill()
+        ComparisonSheet(comparison, job).fill()
         ledger_sheet(ledger, job)
         output_sheet(outputs, job)
         lead_sheet(leads, job)
         make_up_rows(make_up, job)
         findings_sheet(findings, job)
-        for sheet in (bill, labour, ledger, outputs, leads, make_up, findings, terms):
+        for sheet in (bill, labour, comparison, ledger, outputs, leads, make_up, findings, terms):
             sheet.finish(self._of_what)
 
     def _sheet(self, name: str, remark: str, columns: Sequence[Column]) -> Sheet:
