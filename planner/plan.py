@@ -79,7 +79,8 @@ def _searched(
     """The trade-off set, every physical limit in the search that turns out to matter; see `planner.limits_met`."""
 
     def tick(done: int, found: int) -> None:
-        report(Progress(done, found, "proving the cheapest design for each combination of measures"))
+        what = "proving the cheapest design for each combination of measures" if found else "trying every processor"
+        report(Progress(done, found, what))
 
     held = likely(brief)
     while True:

@@ -9,10 +9,12 @@ A *score* is the objective value of the models: the price before tax, scaled, wi
 by the measures. Scores of different processors compare, since the scale is one.
 """
 
+from collections.abc import Callable
 from concurrent.futures import Executor
 from dataclasses import dataclass, field
 
 from planner.allocation.bounds import Bounds, Point, meets
+from planner.allocation.side_by_side import Recall, side_by_side
 from planner.allocation.solve import MOST_SCORE, Outcome, ProcessorModel, Verdict
 from planner.demand.build import Demand
 from planner.demand.counts import Counts
@@ -44,7 +46,8 @@ class Parts:
     """
 
     def __init__(self, demand: Demand) -> None:
-        self._models = [ProcessorModel(demand, number) for number, _ in enumerate(demand.processors)]
+        self.recall = Recall()
+        self._models = [ProcessorModel(demand, number, self.recall) for number, _ in enumerate(demand.processors)]
         self._lessons: list[list[Lesson]] = [
             [Lesson(number, (), model.least_score)] for number, model in enumerate(self._models)
         ]
@@ -56,8 +59,11 @@ class Parts:
         """A score that the processor cannot undercut within the bounds."""
         return max(lesson.floor for lesson in self._lessons[part] if not lesson.bounds or meets(bounds, lesson.bounds))
 
-    def prime(self, bounds: Bounds, seconds: float, pool: Executor) -> int:
-        """Solves every processor alone within the loosest bounds, side by side; counts the solves."""
+    def prime(self, bounds: Bounds, seconds: float, pool: Executor, beat: Callable[[int], None]) -> int:
+        """Solves every processor alone within the loosest bounds, side by side; counts the solves.
+
+        `beat` as in `side_by_side`.
+        """
         point = bounds.point()
 
         def alone(part: int) -> Lesson | None:
@@ -66,7 +72,7 @@ class Parts:
                 return Lesson(part, point, MOST_SCORE)
             return Lesson(part, point, outcome.score) if outcome.verdict is Verdict.OPTIMAL else None
 
-        for lesson in pool.map(alone, range(len(self._models))):
+        for lesson in side_by_side(pool, alone, range(len(self._models)), beat, self.recall):
             if lesson is not None:
                 self._lessons[lesson.part].append(lesson)
         return len(self._models)

@@ -13,6 +13,7 @@ from planner.allocation.margins import least_margin
 from planner.allocation.measured import Measuring
 from planner.allocation.purchases import Purchases
 from planner.allocation.rules import add_rules
+from planner.allocation.side_by_side import Recall
 from planner.allocation.variables import Variables
 from planner.brief.records import Measure
 from planner.demand.build import Demand
@@ -48,7 +49,8 @@ class ProcessorModel:
     It is built when first asked. Each solve works on a copy.
     """
 
-    def __init__(self, demand: Demand, processor: int) -> None:
+    def __init__(self, demand: Demand, processor: int, recall: Recall | None = None) -> None:
+        self._recall = recall or Recall()
         self._number, self._whole = processor, demand
         # the same for all processors, so that their objective values compare
         self._scale = 192 + 24 * sum(len(f.members) for f in demand.feeds)
@@ -149,8 +151,11 @@ class ProcessorModel:
             self._model.add(self._subtotal <= self._demand.prices.greatest_subtotal(whole))
 
     def _run(self, model: cp_model.CpModel, seconds: float) -> Outcome:
+        if self._recall.called:
+            return Outcome(Verdict.UNKNOWN)
         solver = solver_of(seconds)
-        status = solver.solve(model)
+        with self._recall.hears(solver):
+            status = solver.solve(model)
         match status:
             case cp_model.OPTIMAL:
                 return Outcome(Verdict.OPTIMAL, self._counts(solver), round(solver.objective_value))

@@ -15,9 +15,11 @@ import time
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
+from functools import partial
 
 from planner.allocation.bounds import BOUNDED, Bounds, Point, bounds_at, claim_point, meets
 from planner.allocation.parts import Attempt, Parts
+from planner.allocation.side_by_side import side_by_side
 from planner.allocation.solve import Verdict
 from planner.brief.records import Measure
 from planner.demand.counts import Counts
@@ -85,18 +87,25 @@ class TradeOffSearch:
         """Settles cells until none is left or the monotonic clock reaches `deadline`."""
         with ThreadPoolExecutor(WORKERS) as pool:
             limits = bounds_at(self._waiting[0], self._groups)
-            self._solves += self._parts.prime(limits, deadline - time.monotonic(), pool)
+            self._solves += self._parts.prime(
+                limits, deadline - time.monotonic(), pool, lambda done: self._tick(done, 0)
+            )
             while self._waiting and time.monotonic() < deadline:
                 batch = self._side_by_side()
                 seconds = deadline - time.monotonic()
-                attempts = list(pool.map(lambda cell, left=seconds: self._attempt(cell, left), batch))
-                for cell, attempt in zip(batch, attempts, strict=True):
-                    if not self._learn(cell, attempt):
+                attempt = partial(self._attempt, seconds=seconds)
+                attempts = side_by_side(pool, attempt, batch, self._beat, self._parts.recall)
+                for cell, found in zip(batch, attempts, strict=True):
+                    if not self._learn(cell, found):
                         deadline = 0.0
                 self._settle_known()
-                self._tick(self._solves, len({id(solved.counts) for solved in self._solved}))
+                self._beat()
         left = tuple(bounds_at(cell, self._groups) for cell in sorted(self._waiting))
         return TradeOff(self._undominated(), left, self._solves)
+
+    def _beat(self, _: int = 0) -> None:
+        """A sign of life, which may raise in order to end the search."""
+        self._tick(self._solves, len({id(solved.counts) for solved in self._solved}))
 
     def _settle_known(self) -> None:
         """Settles every waiting cell that needs no solve, and those that this opens."""

@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from planner.allocation.bounds import Bounds, Point, bounds_at, claim_point
 from planner.allocation.parts import Attempt
+from planner.allocation.side_by_side import Recall
 from planner.allocation.solve import Outcome, Verdict
 from planner.demand.counts import Claim, Counts
 
@@ -66,8 +67,9 @@ class AllKnown:
     def __init__(self, claims: Iterable[Claim], solves: int = 10**6) -> None:
         self._claims, self._left = tuple(claims), solves
         self.asked: list[Point] = []
+        self.recall = Recall()
 
-    def prime(self, bounds: Bounds, seconds: float, pool: Executor) -> int:
+    def prime(self, bounds: Bounds, seconds: float, pool: Executor, beat: Callable[[int], None]) -> int:
         """Nothing to learn beforehand."""
         return 0
 

@@ -23,7 +23,7 @@ DEAR = Claim(subtotal_minor=5, independent=2, groups=2, spare=0, lost=1, convers
 def parts_of(models: list[OneKnown]) -> Parts:
     """Parts with stand-ins for the models of their processors."""
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr("planner.allocation.parts.ProcessorModel", lambda demand, number: models[number])
+        patch.setattr("planner.allocation.parts.ProcessorModel", lambda demand, number, recall: models[number])
         return Parts(SimpleNamespace(processors=models))  # type: ignore[arg-type]
 
 
@@ -52,7 +52,7 @@ def test_a_floor_is_never_above_what_a_processor_can_do(
 ) -> None:
     parts = parts_of([OneKnown(group) for group in groups])
     with ThreadPoolExecutor(2) as pool:
-        assert parts.prime(asked[0], LONG_S, pool) == len(groups)
+        assert parts.prime(asked[0], LONG_S, pool, lambda _: None) == len(groups)
     for earlier in asked:
         parts.remember(parts.attempt(earlier, LONG_S))
     for number, group in enumerate(groups):
@@ -74,7 +74,7 @@ def test_a_processor_that_cannot_win_is_not_asked() -> None:
     models = [OneKnown((CHEAP,)), OneKnown((DEAR,))]
     parts = parts_of(models)
     with ThreadPoolExecutor(2) as pool:
-        parts.prime(LOOSE, LONG_S, pool)
+        parts.prime(LOOSE, LONG_S, pool, lambda _: None)
     before = len(models[1].asked)
     assert parts.attempt(LOOSE, LONG_S).outcome.score == score(CHEAP)
     assert len(models[1].asked) == before
