@@ -7,6 +7,7 @@ only existence is asked.
 """
 
 import time
+from collections.abc import Callable
 
 from planner.allocation.bounds import limits_of
 from planner.allocation.parts import Parts
@@ -18,22 +19,27 @@ from planner.demand.counting import shortage
 from planner.house import House
 from planner.requirements import Requirement, requirements
 
+Tell = Callable[[str], None]
 
-def conflict(brief: Brief, catalogue: Catalogue, house: House, seconds: float) -> tuple[str, ...]:
+
+def conflict(brief: Brief, catalogue: Catalogue, house: House, seconds: float, tell: Tell) -> tuple[str, ...]:
     """The requirements in conflict, in the brief's words; a shortage of the catalogue if that is it.
 
-    Where the time does not suffice the set may hold more than it needs to, and says so.
+    `tell` hears how far it is. Where the time does not suffice the set may hold more than it
+    needs to, and says so.
     """
+    tell("finding what cannot hold together")
     counted = shortage(brief, catalogue, house)
-    return counted or _irreducible(brief, catalogue, house, time.monotonic() + seconds)
+    return counted or _irreducible(brief, catalogue, house, time.monotonic() + seconds, tell)
 
 
-def _irreducible(brief: Brief, catalogue: Catalogue, house: House, deadline: float) -> tuple[str, ...]:
+def _irreducible(brief: Brief, catalogue: Catalogue, house: House, deadline: float, tell: Tell) -> tuple[str, ...]:
     """Requirements given up from the last to the first, so that the limits are blamed before the layout is."""
     everything = requirements(brief)
     needed = list(everything)
     settled = True
-    for requirement in reversed(everything):
+    for number, requirement in enumerate(reversed(everything), 1):
+        tell(f"finding what cannot hold together: {number} of {len(everything)} requirements")
         fewer = [r for r in needed if r is not requirement]
         relaxed = _without(brief, [r for r in everything if r not in fewer])
         exists = _exists(relaxed, catalogue, house, deadline - time.monotonic())

@@ -68,10 +68,14 @@ class Answer:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Relaxation:
-    """A change of the brief, in words, that leaves a valid design, and the least price then, with tax."""
+    """A change of the brief, in words, that leaves a valid design, what it gives up, and the least price then.
+
+    The price is with tax; None: a design exists, and time ran out before its least price was known.
+    """
 
     change: str
-    price_minor: int
+    price_minor: int | None
+    gives_up: str
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -80,7 +84,7 @@ class Result:
 
     `unproven` says in sentences what was not settled when time ran out. With status
     INFEASIBLE, `conflict` is the smallest set of requirements that cannot hold together, and
-    `relaxations` are single changes that mend it, cheapest first, where they were asked for.
+    `relaxations` are single changes that mend it, what gives up least first, where they were asked for.
     """
 
     status: Status

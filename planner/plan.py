@@ -34,6 +34,9 @@ class Progress:
 
 Report = Callable[[Progress], None]
 
+CONFLICT_SHARE = 0.25
+"""How much of the time limit the reasons may take where the search has used it up."""
+
 
 def options(
     brief: Brief, catalogue: Catalogue, house: House, *, time_limit_s: float = 60.0, progress: Report | None = None
@@ -52,8 +55,8 @@ def options(
     report(Progress(0, 0, "reading what the catalogue can do"))
     demand, found = _searched(brief, catalogue, house, deadline, report)
     if not found.found and not found.open_cells:
-        report(Progress(found.solves, 0, "finding what cannot hold together"))
-        reasons = conflict(brief, catalogue, house, time_limit_s)
+        seconds = max(deadline - time.monotonic(), CONFLICT_SHARE * time_limit_s)
+        reasons = conflict(brief, catalogue, house, seconds, lambda text: report(Progress(found.solves, 0, text)))
         return Result(
             status=Status.INFEASIBLE,
             currency=brief.project.currency,

@@ -2,14 +2,49 @@
 
 from collections.abc import Callable, Collection, Iterable, Iterator
 from dataclasses import dataclass, replace
+from enum import IntEnum
 from functools import partial
 from typing import Any, TypeVar
 
-from planner.brief.records import Brief, Drive, Limits, PhysicalLimit
+from planner.brief.records import Brief, Drive, Limits, LoudspeakerSet, PhysicalLimit
 from planner.channels import display_name
 
 T = TypeVar("T")
 Change = Callable[[Brief], Brief]
+
+
+class Sacrifice(IntEnum):
+    """What is lost with a requirement, the least first. Common practice in talks with a client, no published source.
+
+    FITTING  how the system is built, which nobody hears
+    RESERVE  what is there for later, or for the day that something fails
+    MONEY    the budget
+    SOUND    some of the performance or of the freedom to set it
+    MODEL    the very model that was asked for
+    EXTENT   a part of the system
+    """
+
+    FITTING = 1
+    RESERVE = 2
+    MONEY = 3
+    SOUND = 4
+    MODEL = 5
+    EXTENT = 6
+
+    @property
+    def words(self) -> str:
+        """What is lost, as an object of "gives up"."""
+        return _SACRIFICE_WORDS[self]
+
+
+_SACRIFICE_WORDS = {
+    Sacrifice.FITTING: "how it is built, which nobody hears",
+    Sacrifice.RESERVE: "a reserve for later, or for a failure",
+    Sacrifice.MONEY: "the budget",
+    Sacrifice.SOUND: "some of the performance, or of the freedom to set it",
+    Sacrifice.MODEL: "the model asked for",
+    Sacrifice.EXTENT: "a part of the system",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,6 +59,7 @@ class Requirement:
 
     sentence: str
     without: Change
+    sacrifice: Sacrifice
     given_up: str = ""
     looser: tuple["Looser", ...] = ()
     safety: bool = False
@@ -55,6 +91,7 @@ def _of_limits(brief: Brief) -> Iterator[Requirement]:
             yield Requirement(
                 word.asked(value, brief),
                 partial(_with_limit, name=name, value=free),
+                word.sacrifice,
                 word.given_up,
                 tuple(
                     Looser(word.asked(other, brief), partial(_with_limit, name=name, value=other))
@@ -67,6 +104,7 @@ def _of_limits(brief: Brief) -> Iterator[Requirement]:
         yield Requirement(
             _rack_words(brief.rack.units),
             partial(_with_rack, units=None),
+            Sacrifice.FITTING,
             "the rack may be of any height",
             tuple(Looser(_rack_words(units), partial(_with_rack, units=units)) for units in steps),
         )
@@ -101,10 +139,11 @@ _MOST_MORE_LOOPS = 8
 
 @dataclass(frozen=True, slots=True)
 class _LimitWords:
-    """How one limit is asked for, what giving it up means, and the values between it and none."""
+    """How one limit is asked for, what giving it up means and costs, and the values between it and none."""
 
     asked: Callable[[Any, Brief], str]
     given_up: str
+    sacrifice: Sacrifice
     between: Callable[[object, object, Brief], Iterable[object]] = _nothing_between
 
 
@@ -112,43 +151,65 @@ _LIMIT_WORDS = {
     "budget": _LimitWords(
         lambda value, brief: f"the price with tax is at most {brief.project.currency} {value or 0:,}",
         "the budget is as much as it takes",
+        Sacrifice.MONEY,
     ),
-    "spare_outputs": _LimitWords(lambda value, _: f"{value} outputs stay spare", "no output need stay spare", _down),
+    "spare_outputs": _LimitWords(
+        lambda value, _: f"{value} outputs stay spare", "no output need stay spare", Sacrifice.RESERVE, _down
+    ),
     "most_subwoofers_lost": _LimitWords(
         lambda value, _: f"no single failure silences more than {value} subwoofers",
         "one failure may silence any number of subwoofers",
+        Sacrifice.RESERVE,
         _up,
     ),
     "least_independent_subwoofers": _LimitWords(
         lambda value, _: f"at least {value} subwoofers are independently controlled",
         "no subwoofer need be independently controlled",
+        Sacrifice.SOUND,
         _down,
     ),
     "least_control_groups": _LimitWords(
         lambda value, _: f"the subwoofers form at least {value} control groups",
         "the subwoofers may all share one control point",
+        Sacrifice.SOUND,
         _down,
     ),
     "filters_per_subwoofer": _LimitWords(
-        lambda value, _: f"a control point has {value} filters", "a control point need have no filters", _down
+        lambda value, _: f"a control point has {value} filters",
+        "a control point need have no filters",
+        Sacrifice.SOUND,
+        _down,
     ),
     "balanced_only": _LimitWords(
-        lambda _, __: "every line connection is balanced", "line connections may be unbalanced"
+        lambda _, __: "every line connection is balanced", "line connections may be unbalanced", Sacrifice.RESERVE
     ),
     "drives": _LimitWords(
-        lambda value, _: f"the only drives allowed are: {', '.join(_drive_words(value))}", "any drive is allowed"
+        lambda value, _: f"the only drives allowed are: {', '.join(_drive_words(value))}",
+        "any drive is allowed",
+        Sacrifice.FITTING,
     ),
     "largest_split": _LimitWords(
-        lambda value, _: f"at most {value} feeds share an output", "any number of subwoofers may share an output", _up
+        lambda value, _: f"at most {value} feeds share an output",
+        "any number of subwoofers may share an output",
+        Sacrifice.FITTING,
+        _up,
     ),
     "most_dsp_units": _LimitWords(
-        lambda value, _: f"there are at most {value} DSP units", "there may be as many DSP units as it takes", _up
+        lambda value, _: f"there are at most {value} DSP units",
+        "there may be as many DSP units as it takes",
+        Sacrifice.FITTING,
+        _up,
     ),
     "least_margin_db": _LimitWords(
-        lambda value, _: f"every level margin is at least {value or 0.0:g} dB", "level margins may be of any size"
+        lambda value, _: f"every level margin is at least {value or 0.0:g} dB",
+        "level margins may be of any size",
+        Sacrifice.RESERVE,
     ),
     "most_earth_loops": _LimitWords(
-        lambda value, _: f"there are at most {value} earth loops", "there may be any number of earth loops", _a_few_more
+        lambda value, _: f"there are at most {value} earth loops",
+        "there may be any number of earth loops",
+        Sacrifice.SOUND,
+        _a_few_more,
     ),
 }
 
@@ -184,7 +245,8 @@ def _of_physics(limits: Limits) -> Iterator[Requirement]:
     for limit, (sentence, given_up) in sentences.items():
         if limit in limits.physical:
             safety = limit is PhysicalLimit.LOAD  # a load too low overheats an amplifier
-            yield Requirement(sentence, partial(_without_physical, limit=limit), given_up, safety=safety)
+            change = partial(_without_physical, limit=limit)
+            yield Requirement(sentence, change, Sacrifice.SOUND, given_up, safety=safety)
 
 
 def _without_physical(brief: Brief, *, limit: PhysicalLimit) -> Brief:
@@ -222,14 +284,15 @@ def _with_rack(brief: Brief, *, units: int | None) -> Brief:
 
 def _of_exclusion(brief: Brief) -> Iterator[Requirement]:
     for sku in brief.excluded:
-        yield Requirement(f"{sku} is excluded", partial(_allow, sku=sku), f"{sku} may be used")
+        yield Requirement(f"{sku} is excluded", partial(_allow, sku=sku), Sacrifice.FITTING, f"{sku} may be used")
 
 
 def _of_use(brief: Brief) -> Iterator[Requirement]:
     for entry in brief.owned:
         if entry.must_use:
             sentence = f"all {entry.count} of the owned {entry.sku} are used"
-            yield Requirement(sentence, partial(_may_use, sku=entry.sku), f"the owned {entry.sku} may stand idle")
+            change = partial(_may_use, sku=entry.sku)
+            yield Requirement(sentence, change, Sacrifice.FITTING, f"the owned {entry.sku} may stand idle")
 
 
 def _allow(brief: Brief, *, sku: str) -> Brief:
@@ -244,35 +307,71 @@ def _of_models(brief: Brief) -> Iterator[Requirement]:
     for place, speakers in enumerate(brief.loudspeakers):
         if speakers.candidates:
             sentence = f"the set {speakers.name!r} is {' or '.join(speakers.candidates)}"
-            yield Requirement(sentence, partial(_any_speaker, place=place), _any_model(speakers.name))
+            looser = _any_model_that_reaches(speakers, partial(_with_speaker_models, place=place))
+            change = partial(_any_speaker, place=place)
+            yield Requirement(sentence, change, Sacrifice.MODEL, _any_model(speakers.name), looser)
         if speakers.target_spl_db is not None:
-            sentence = f"the set {speakers.name!r} reaches {speakers.target_spl_db:g} dB SPL at the primary seats"
-            yield Requirement(sentence, partial(_any_level, place=place), _any_loudness(speakers.name))
+            words, level = partial(_level_words, speakers.name), partial(_with_level, place=place)
+            yield _of_target(speakers.name, speakers.target_spl_db, words, level)
     for place, subwoofers in enumerate(brief.subwoofers):
         if subwoofers.candidates:
             sentence = f"the set {subwoofers.name!r} is {' or '.join(subwoofers.candidates)}"
-            yield Requirement(sentence, partial(_any_subwoofer, place=place), _any_model(subwoofers.name))
+            change = partial(_any_subwoofer, place=place)
+            given_up = f"the set {subwoofers.name!r} may be of any model"
+            yield Requirement(sentence, change, Sacrifice.MODEL, given_up)
         if subwoofers.target_spl_db is not None:
-            sentence = f"the set {subwoofers.name!r} asks for {subwoofers.target_spl_db:g} dB SPL together"
-            yield Requirement(sentence, partial(_any_bass_level, place=place), _any_loudness(subwoofers.name))
+            words, level = partial(_bass_level_words, subwoofers.name), partial(_with_bass_level, place=place)
+            yield _of_target(subwoofers.name, subwoofers.target_spl_db, words, level)
+
+
+_MOST_QUIETER_DB = 20
+"""A target lower than this is another system."""
+
+
+def _of_target(name: str, target_db: float, words: Callable[[float], str], level: Callable[..., Brief]) -> Requirement:
+    """A target, given up or lowered by whole decibels."""
+    lower = (target_db - step for step in range(1, _MOST_QUIETER_DB + 1))
+    return Requirement(
+        words(target_db),
+        partial(level, target_db=None),
+        Sacrifice.SOUND,
+        f"the set {name!r} may reach any level",
+        tuple(Looser(words(each), partial(level, target_db=each)) for each in lower if each > 0),
+    )
+
+
+def _level_words(name: str, target_db: float) -> str:
+    return f"the set {name!r} reaches {target_db:g} dB SPL at the primary seats"
+
+
+def _bass_level_words(name: str, target_db: float) -> str:
+    return f"the set {name!r} asks for {target_db:g} dB SPL together"
+
+
+def _any_model_that_reaches(speakers: LoudspeakerSet, change: Change) -> tuple[Looser, ...]:
+    """Another model that still reaches the target, where there is one to reach."""
+    if speakers.target_spl_db is None:
+        return ()
+    return (Looser(f"the set {speakers.name!r} may be of any model that reaches its level", change),)
 
 
 def _any_model(name: str) -> str:
     return f"the set {name!r} may be of any model, whatever level it reaches"
 
 
-def _any_loudness(name: str) -> str:
-    return f"the set {name!r} may reach any level"
+def _with_level(brief: Brief, *, place: int, target_db: float | None) -> Brief:
+    changed = replace(brief.loudspeakers[place], target_spl_db=target_db)
+    return replace(brief, loudspeakers=_changed(brief.loudspeakers, place, changed))
 
 
-def _any_level(brief: Brief, *, place: int) -> Brief:
-    free = replace(brief.loudspeakers[place], target_spl_db=None)
+def _with_bass_level(brief: Brief, *, place: int, target_db: float | None) -> Brief:
+    changed = replace(brief.subwoofers[place], target_spl_db=target_db)
+    return replace(brief, subwoofers=_changed(brief.subwoofers, place, changed))
+
+
+def _with_speaker_models(brief: Brief, *, place: int) -> Brief:
+    free = replace(brief.loudspeakers[place], candidates=())
     return replace(brief, loudspeakers=_changed(brief.loudspeakers, place, free))
-
-
-def _any_bass_level(brief: Brief, *, place: int) -> Brief:
-    free = replace(brief.subwoofers[place], target_spl_db=None)
-    return replace(brief, subwoofers=_changed(brief.subwoofers, place, free))
 
 
 def _any_speaker(brief: Brief, *, place: int) -> Brief:
@@ -292,6 +391,7 @@ def _of_loads(brief: Brief) -> Iterator[Requirement]:
             yield Requirement(
                 _count_words(subwoofers.name, subwoofers.least),
                 partial(_perhaps_subwoofers, place=place, least=0),
+                Sacrifice.EXTENT,
                 f"the set {subwoofers.name!r} may stay empty",
                 tuple(
                     Looser(_count_words(subwoofers.name, least), partial(_perhaps_subwoofers, place=place, least=least))
@@ -301,7 +401,8 @@ def _of_loads(brief: Brief) -> Iterator[Requirement]:
     for place, speakers in enumerate(brief.loudspeakers):
         channels = ", ".join(display_name(p.channel) for p in speakers.placements)
         sentence = f"the set {speakers.name!r} has {len(speakers.placements)} loudspeakers ({channels})"
-        yield Requirement(sentence, partial(_no_speakers, place=place), f"the set {speakers.name!r} is left out")
+        left_out = f"the set {speakers.name!r} is left out"
+        yield Requirement(sentence, partial(_no_speakers, place=place), Sacrifice.EXTENT, left_out)
 
 
 def _count_words(name: str, least: int) -> str:

@@ -58,7 +58,10 @@ def result_tree(result: Result, brief: Brief, catalogue: Catalogue) -> Json:
         "shortlist_reasons": {question.value: answer.reason if answer else "" for question, answer in answers},
         "conflict": list(result.conflict),
         "unproven": list(result.unproven),
-        "relaxations": [{"change": entry.change, "price_minor": entry.price_minor} for entry in result.relaxations],
+        "relaxations": [
+            {"change": each.change, "price_minor": each.price_minor, "gives_up": each.gives_up}
+            for each in result.relaxations
+        ],
     }
 
 

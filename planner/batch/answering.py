@@ -13,7 +13,7 @@ from planner.errors import BadInput, bug_report
 from planner.house import House
 from planner.options import Result
 from planner.result_json import as_text, result_tree
-from planner.tables.amounts import amount
+from planner.tables.relaxations import relaxation_words
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -57,5 +57,5 @@ def _words(result: Result) -> Iterator[str]:
     for sentence in result.conflict:
         yield f"Cannot hold together: {sentence}"
     for relaxation in result.relaxations:
-        yield f"Would mend it: {relaxation.change}, at {amount(relaxation.price_minor, result.currency)}"
+        yield f"Would mend it: {relaxation_words(relaxation, result.currency)}"
     yield from result.unproven

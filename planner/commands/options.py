@@ -29,21 +29,23 @@ def run(arguments: argparse.Namespace) -> ExitStatus:
     """Reads, plans, prints. Raises BadInput, WrongUsage, PlannerBug."""
     path = json_path(arguments.json)
     inputs = read_inputs(arguments.brief, arguments.catalogue, arguments.house)
-    from planner.answer import answer  # late: a fault above is told before the solver loads
+    from planner import plan  # late: a fault above is told before the solver loads
+    from planner.answer import with_relaxations
 
+    quiet = arguments.json == STANDARD_OUTPUT
+    asked = (inputs.brief, inputs.catalogue, inputs.house)
     with terminal_progress(sys.stderr) as progress:
-        result = answer(
-            inputs.brief,
-            inputs.catalogue,
-            inputs.house,
-            time_limit_s=arguments.time_limit,
-            progress=progress,
-        )
+        result = plan.options(*asked, time_limit_s=arguments.time_limit, progress=progress)
     detailed = _chosen(result, arguments.option)
-    if arguments.json == STANDARD_OUTPUT:
-        print_json(_json_text(result, inputs))
-    else:
+    if not quiet:
         _print_report(result, inputs, detailed)
+    if result.status is Status.INFEASIBLE:
+        with terminal_progress(sys.stderr) as progress:
+            result = with_relaxations(result, *asked, time_limit_s=arguments.time_limit, progress=progress)
+        if not quiet:
+            _print_mending(result)
+    if quiet:
+        print_json(_json_text(result, inputs))
     if path is not None:
         write_json(path, _json_text(result, inputs))
     return _EXIT_STATUS[result.status]
@@ -53,6 +55,13 @@ def _print_report(result: Result, inputs: Inputs, detailed: Option | None) -> No
     from planner.tables.report import options_report  # late: not needed for JSON alone
 
     sys.stdout.write(options_report(result, inputs.brief, inputs.catalogue, inputs.house, detailed))
+    sys.stdout.flush()  # what cannot hold together is read while what would mend it is looked for
+
+
+def _print_mending(result: Result) -> None:
+    from planner.tables.report import mending_report
+
+    sys.stdout.write(mending_report(result))
 
 
 def _json_text(result: Result, inputs: Inputs) -> str:

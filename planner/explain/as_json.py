@@ -152,6 +152,7 @@ def _mend(mend: Mend, currency: str) -> Json:
         "changes": list(mend.changes),
         "instead_of": list(mend.instead_of),
         "whole": mend.whole,
+        "gives_up": mend.sacrifice.words,
         **_answer(mend.answer),
         "sentence": mend_sentence(mend, currency),
     }

@@ -2,7 +2,7 @@
 
 import time
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 
 from planner.brief.records import Brief
@@ -22,7 +22,7 @@ from planner.explain.rooms import SharedOrder, shared_order
 from planner.explain.stages import USUAL_DISCOUNT_PERCENT, NowAndLater, now_and_later
 from planner.explain.why_gear import WhyDevice, all_gear_prices, open_whys, why_gear
 from planner.house import House
-from planner.options import Option, Relaxation, Result, Status
+from planner.options import Option, Result, Status
 from planner.plan import Progress, Report, options
 
 
@@ -108,28 +108,12 @@ def explained(
 def why_none(brief: Brief, catalogue: Catalogue, house: House, clock: Clock) -> WhyNone:
     """E4: the conflicts of a brief that has no design, and what mends it."""
 
-    def ask(changed: Brief) -> LeastPrices:
-        return LeastPrices(changed, catalogue, house, clock)
+    def ask(changed: Brief, until: Clock) -> LeastPrices:
+        return LeastPrices(changed, catalogue, house, until)
 
     clock.tell("finding all that cannot hold together")
-    found = conflicts(brief, lambda changed: ask(changed).exists())
-    clock.tell("pricing what would mend it")
-    return WhyNone(conflicts=found, mends=mends(brief, found, ask))
-
-
-def with_relaxations(result: Result, brief: Brief, catalogue: Catalogue, house: House, seconds: float) -> Result:
-    """An answer without a design, with the single changes that mend its brief; any other as it is."""
-    if result.status is not Status.INFEASIBLE:
-        return result
-    mended = why_none(brief, catalogue, house, Clock.of(seconds)).mends
-    return replace(
-        result,
-        relaxations=tuple(
-            Relaxation(change=mend.changes[0], price_minor=mend.answer.price_minor)
-            for mend in mended
-            if len(mend.changes) == 1 and mend.answer.price_minor is not None
-        ),
-    )
+    found = conflicts(brief, lambda changed: ask(changed, clock).exists())
+    return WhyNone(conflicts=found, mends=mends(brief, found, ask, clock))
 
 
 def _why_option(

@@ -136,5 +136,5 @@ def mend_sentence(mend: Mend, currency: str) -> str:
     """What to change, instead of what, and what it then costs."""
     words = f"{listed(mend.changes)}, instead of: {listed(mend.instead_of)}"
     if mend.answer.price_minor is None:
-        return f"{words}: a design exists, its least price was not settled in time."
-    return f"{words}: {amount(mend.answer.price_minor, currency)}."
+        return f"{words}: a design exists, its least price was not settled in time. Gives up {mend.sacrifice.words}."
+    return f"{words}: {amount(mend.answer.price_minor, currency)}. Gives up {mend.sacrifice.words}."

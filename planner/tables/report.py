@@ -4,10 +4,10 @@ from planner.brief.records import Brief
 from planner.catalogue.records import Catalogue
 from planner.house import House
 from planner.options import Option, Result, Status
-from planner.tables.amounts import amount
 from planner.tables.detail import bill, findings, ledger, output_table
 from planner.tables.heading import heading, status_lines
 from planner.tables.layout import paragraph, section
+from planner.tables.relaxations import relaxations
 from planner.tables.shortlist import shortlist
 from planner.tables.trade_off import trade_off_table
 
@@ -35,16 +35,16 @@ def options_report(result: Result, brief: Brief, catalogue: Catalogue, house: Ho
     return "\n".join(lines) + "\n"
 
 
+def mending_report(result: Result) -> str:
+    """What would mend a brief without a design, as plain text to stand under the answer."""
+    return "\n".join(relaxations(result)) + "\n"
+
+
 def _conflict(result: Result) -> list[str]:
     lines: list[str] = []
     for sentence in result.conflict:
         lines.extend(paragraph(sentence, indent="  ", first="- "))
-    mended = [f"{entry.change}: {amount(entry.price_minor, result.currency)}" for entry in result.relaxations]
-    mends = [line for text in mended for line in paragraph(text, indent="  ", first="- ")]
-    return [
-        *section("These requirements cannot hold together", lines),
-        *(section("Single changes that would mend it, the cheapest first", mends) if mends else ()),
-    ]
+    return section("These requirements cannot hold together", lines)
 
 
 def _not_checked() -> list[str]:

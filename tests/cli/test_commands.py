@@ -6,17 +6,19 @@ replaced by answers built by hand; `test_demo.py` runs the real one.
 
 import json
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
+import planner.answer
 import planner.explain.explanation  # takes the pipeline by name: before it is replaced here
 import planner.plan
 from planner.cli import main
 from planner.commands import options as options_command
 from planner.commands.inputs import Inputs
 from planner.errors import BadInput, Fault, PlannerBug
-from planner.options import Result
+from planner.options import Relaxation, Result
 from tests.cli.example import BRIEF, CATALOGUE, HOUSE, INFEASIBLE, PARTIAL, RESULT
 
 Answering = Callable[[Result | BaseException], None]
@@ -65,6 +67,27 @@ def test_json_goes_to_a_file_beside_the_printed_answer(
     assert main(["options", "b.toml", "--json", str(path)]) == 3
     assert json.loads(path.read_text(encoding="utf-8"))["conflict"] == list(INFEASIBLE.conflict)
     assert "No valid design" in capsys.readouterr().out
+
+
+def test_what_cannot_hold_together_is_printed_before_what_would_mend_it_is_looked_for(
+    answering: Answering, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    answering(INFEASIBLE)
+    budget = Relaxation(change="no budget", price_minor=123_400, gives_up="the budget")
+    seen: list[str] = []
+
+    def with_relaxations(result: Result, *_: object, **__: object) -> Result:
+        seen.append(capsys.readouterr().out)
+        late = replace(budget, change="no rack", price_minor=None)
+        return replace(result, relaxations=(budget, late), unproven=("Time ran out.",))
+
+    monkeypatch.setattr(planner.answer, "with_relaxations", with_relaxations)
+    assert main(["options", "b.toml"]) == 3
+    assert all(sentence in seen[0] for sentence in INFEASIBLE.conflict)
+    after = " ".join(capsys.readouterr().out.split())
+    assert "no budget: EUR 1,234.00. Gives up the budget." in after
+    assert "no rack: a design exists, its least price was not settled in time." in after
+    assert "Time ran out." in after
 
 
 def test_a_named_option_is_printed_in_full(answering: Answering, capsys: pytest.CaptureFixture[str]) -> None:

@@ -159,8 +159,10 @@ def test_when_time_runs_out_the_conflict_says_that_it_may_hold_more_than_it_need
     found, sold, _ = CASES["one output too few"]
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr("planner.conflict.Parts.exists", lambda self, bounds, seconds: Verdict.UNKNOWN)
-        reasons = conflict(found, sold.catalogue(), HOUSE, seconds=1.0)
+        told: list[str] = []
+        reasons = conflict(found, sold.catalogue(), HOUSE, 1.0, told.append)
     assert reasons == (
         *(requirement.sentence for requirement in requirements(found)),
         "(time ran out: not all of these may be needed for the conflict)",
     )
+    assert told[-1].endswith(f"{len(requirements(found))} of {len(requirements(found))} requirements")

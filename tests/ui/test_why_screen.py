@@ -45,7 +45,7 @@ def test_a_brief_without_a_design_has_its_conflicts_and_what_mends_it(monkeypatc
     app = sound(open_screen(started(), Screen.WHY))
     text = shown(sound(app.button(key="explain").click().run()))
     assert "Conflict 1: these cannot hold together" in text
-    assert "What would mend it, the cheapest first" in text
+    assert "What would mend it, what gives up least first" in text
 
 
 def test_without_an_answer_there_is_a_way_to_one() -> None:

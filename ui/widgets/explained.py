@@ -108,7 +108,7 @@ def conflicts(why: WhyNone, currency: str) -> None:
     for number, conflict in enumerate(why.conflicts.sets, 1):
         st.markdown(f"##### Conflict {number}: these cannot hold together")
         _told(requirement.sentence for requirement in conflict)
-    st.markdown("##### What would mend it, the cheapest first")
+    st.markdown("##### What would mend it, what gives up least first")
     _told(mend_sentence(mend, currency) for mend in why.mends)
 
 

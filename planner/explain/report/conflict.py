@@ -16,4 +16,4 @@ def conflict_sections(why: WhyNone, currency: str) -> list[str]:
         lines += section("Conflicts", paragraph("None was found in time, or the catalogue has no processor to offer."))
     mended = [line for mend in why.mends for line in paragraph(mend_sentence(mend, currency), "  ", "- ")]
     none = paragraph("No single change, and no pair of changes, is known to mend the brief.")
-    return [*lines, *section("What would mend it, the cheapest first", mended or none)]
+    return [*lines, *section("What would mend it, what gives up least first", mended or none)]
