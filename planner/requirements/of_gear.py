@@ -9,11 +9,13 @@ from planner.requirements.requirement import Requirement, Sacrifice
 
 
 def of_exclusion(brief: Brief) -> Iterator[Requirement]:
+    """Each article left out."""
     for sku in brief.excluded:
         yield Requirement(f"{sku} is excluded", partial(_allow, sku=sku), Sacrifice.FITTING, f"{sku} may be used")
 
 
 def of_use(brief: Brief) -> Iterator[Requirement]:
+    """All of each owned article that must be used."""
     for entry in brief.owned:
         if entry.must_use:
             sentence = f"all {entry.count} of the owned {entry.sku} are used"

@@ -13,6 +13,7 @@ T = TypeVar("T")
 
 
 def of_models(brief: Brief) -> Iterator[Requirement]:
+    """The models that each set may be of, and the level that is asked of it."""
     for place, speakers in enumerate(brief.loudspeakers):
         if speakers.candidates:
             sentence = f"the set {speakers.name!r} is {' or '.join(speakers.candidates)}"
