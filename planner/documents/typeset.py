@@ -4,12 +4,17 @@ import json
 import unicodedata
 from collections.abc import Iterator, Mapping
 from datetime import UTC, date, datetime, time
+from functools import cache
 from itertools import chain
 from pathlib import Path
+from typing import TYPE_CHECKING
 from xml.etree import ElementTree
 
-from planner.documents.typeface import font_folder, refuse_missing_letters
+from planner.documents.typeface import Face, font_folder, needed_faces
 from planner.errors import PlannerBug
+
+if TYPE_CHECKING:
+    import typst
 
 TEMPLATES = Path(__file__).with_name("templates")
 
@@ -23,14 +28,17 @@ def typeset(template: str, data: Data, dated: date, pictures: Mapping[str, str] 
     """The PDF of a template in `templates`, filled with data, and with pictures given as SVG text.
 
     The same input gives the same bytes; the date within the file is that of the brief. Raises
-    BadInput where the typeface lacks a letter, PlannerBug where the template does not take the data.
+    BadInput where no typeface has a letter, PlannerBug where the template does not take the data.
     """
     import typst  # late: only where a paper is written
 
-    refuse_missing_letters(chain(texts_in(data), *map(_texts_of_picture, (pictures or {}).values())))
-    fonts = typst.Fonts(include_system_fonts=False, include_embedded_fonts=False, font_paths=[str(font_folder())])
-    compiler = typst.Compiler(TEMPLATES / f"{template}.typ", root=TEMPLATES, font_paths=fonts, ignore_system_fonts=True)
-    given = {"data": json.dumps(plain(data), ensure_ascii=False), **(pictures or {})}
+    pictures = pictures or {}
+    faces = needed_faces(texts_in(data), chain.from_iterable(map(_texts_of_picture, pictures.values())))
+    compiler = typst.Compiler(
+        TEMPLATES / f"{template}.typ", root=TEMPLATES, font_paths=_fonts(faces), ignore_system_fonts=True
+    )
+    families = json.dumps([face.family for face in faces])
+    given = {"families": families, "data": json.dumps(plain(data), ensure_ascii=False), **pictures}
     try:
         content, warnings = compiler.compile_with_warnings(
             format="pdf", sys_inputs=given, timestamp=datetime.combine(dated, time(12), tzinfo=UTC)
@@ -41,6 +49,14 @@ def typeset(template: str, data: Data, dated: date, pictures: Mapping[str, str] 
         raise PlannerBug(f"the template {template} sets with warnings: {'; '.join(each.message for each in warnings)}")
     assert isinstance(content, bytes)
     return content
+
+
+@cache
+def _fonts(faces: tuple[Face, ...]) -> "typst.Fonts":
+    import typst
+
+    folder = str(font_folder(faces))
+    return typst.Fonts(include_system_fonts=False, include_embedded_fonts=False, font_paths=[folder])
 
 
 def is_printable(picture: bytes, picture_format: str) -> bool:

@@ -10,8 +10,6 @@ from planner.documents.client_price import price
 from planner.documents.compared import columns, compared_options
 from planner.documents.job import job_of
 from planner.documents.proposal import proposal, proposal_data
-from planner.documents.typeface import missing_letters
-from planner.documents.typeset import TEMPLATES
 from planner.errors import BadInput, WrongUsage
 from planner.house import Logo, LogoFormat, Stationery
 from planner.money import from_minor
@@ -184,20 +182,6 @@ def test_an_accent_apart_from_its_letter_finds_it() -> None:
     job = demo_job(SMALL)
     project = replace(job.brief.project, name="Cafe\N{COMBINING ACUTE ACCENT}")
     assert "Café" in text_of(proposal(replace(job, brief=replace(job.brief, project=project))))
-
-
-def test_letters_that_the_typeface_lacks_are_told_and_not_lost() -> None:
-    job = demo_job(SMALL)
-    project = replace(job.brief.project, client="山田様")
-    with pytest.raises(BadInput) as raised:
-        proposal(replace(job, brief=replace(job.brief, project=project)))
-    (fault,) = raised.value.faults
-    assert "山 (U+5C71), 田 (U+7530), 様 (U+69D8)" in str(fault)
-
-
-def test_the_typeface_has_every_letter_of_the_templates() -> None:
-    for template in TEMPLATES.glob("*.typ"):
-        assert missing_letters(template.read_text(encoding="utf-8")) == ()
 
 
 def test_markup_in_a_name_is_printed_as_it_stands() -> None:
