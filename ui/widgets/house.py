@@ -1,7 +1,8 @@
-"""Inputs for the house settings: exchange rates with their dates, margin, labour, tax."""
+"""Inputs for the house settings: exchange rates with their dates, margin, labour, tax, and what the papers say."""
 
 import tomllib
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
@@ -16,6 +17,7 @@ from planner.house_file import already_read, read_house_bytes
 from ui.markup import literal
 from ui.widgets.faults import file_faults
 from ui.widgets.keys import Keys
+from ui.widgets.stationery import stationery
 
 OLD_AFTER_DAYS = 30
 """Rates older than this are pointed out; common practice, no published source."""
@@ -45,13 +47,16 @@ def edited_house(house: House, text: str, on: date, keys: Keys) -> House | None:
         )
     with right:
         tax = st.text_input(f"{literal(house.tax_name)}, %", _plain(house.tax_percent), key=keys("house_tax"))
-    changed = _changed(text, {
-        "margin_percent" if is_margin else "markup_percent": earned,
-        "labour_rate_per_hour": labour,
-        "tax_percent": tax,
-    }, rates)  # fmt: skip
+    papers = stationery(house, keys)
+    settings = {
+        "margin_percent" if is_margin else "markup_percent": earned.strip(),
+        "labour_rate_per_hour": labour.strip(),
+        "tax_percent": tax.strip(),
+    }
+    changed = _changed(text, {**settings, **papers.firm}, rates, papers.papers)
+    with_logo = replace(house, stationery=replace(house.stationery, logo=papers.logo))
     try:
-        read = read_house_bytes(changed.encode(), beside=already_read(house))
+        read = read_house_bytes(changed.encode(), beside=already_read(with_logo))
     except BadInput as error:
         file_faults(error.faults, key="house")
         return None
@@ -87,10 +92,16 @@ def _rates(house: House, keys: Keys) -> dict[str, tuple[str, date | None]]:
     }
 
 
-def _changed(text: str, settings: Mapping[str, str], rates: Mapping[str, tuple[str, date | None]]) -> str:
+def _changed(
+    text: str,
+    settings: Mapping[str, object],
+    rates: Mapping[str, tuple[str, date | None]],
+    papers: Mapping[str, object],
+) -> str:
     """The settings' file with these entries in place of its own."""
     tree = tomllib.loads(text)
-    tree["house"] |= {key: value.strip() for key, value in settings.items()}
+    tree["house"] |= settings
+    tree["papers"] = papers
     tree["rates"] = {
         code: {"per_house_unit": rate.strip(), "dated": "" if dated is None else dated}
         for code, (rate, dated) in rates.items()
