@@ -1,7 +1,7 @@
 """A small way to write a mixed-integer programme down, and to put it to HiGHS through SciPy."""
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from math import inf
 
 import numpy as np
@@ -74,6 +74,16 @@ class Programme:
 
     def equal(self, left: Sum | int, right: Sum | int) -> None:
         self._add(left, right, 0)
+
+    @property
+    def uppers(self) -> Sequence[float]:
+        """The most that each variable may be, by its number; the least is 0."""
+        return self._uppers
+
+    @property
+    def rows(self) -> Sequence[tuple[dict[int, int], float, float]]:
+        """Each constraint: coefficients by variable, and the least and the most of their sum."""
+        return self._rows
 
     def copy(self) -> "Programme":
         """The same variables and constraints, to which more can be added."""

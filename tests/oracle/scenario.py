@@ -132,7 +132,7 @@ def _rooms(instance: Instance) -> Iterator[tuple[tuple[Feed, ...], tuple[Loudspe
                     feed
                     for number, placement in enumerate(speakers.placements, 1)
                     if placement.position is not None
-                    for feed in _loudspeaker_feeds(
+                    for feed in loudspeaker_feeds(
                         instance, speaker, f"{speakers.name} {number}", placement.channel, placement.position
                     )
                 ]
@@ -143,7 +143,7 @@ def _rooms(instance: Instance) -> Iterator[tuple[tuple[Feed, ...], tuple[Loudspe
             if (not subs.candidates or sub.sku in subs.candidates) and available(instance, sub.sku) != 0:
                 for count in range(max(1, subs.least), subs.most + 1):
                     feeds = [
-                        _subwoofer_feed(instance, sub, f"{subs.name} {number}", subs.channel, position)
+                        subwoofer_feed(instance, sub, f"{subs.name} {number}", subs.channel, position)
                         for number, position in enumerate(subs.positions[:count], 1)
                     ]
                     choices[-1].append((feeds, [sub] * count))
@@ -154,7 +154,7 @@ def _rooms(instance: Instance) -> Iterator[tuple[tuple[Feed, ...], tuple[Loudspe
         )
 
 
-def _loudspeaker_feeds(
+def loudspeaker_feeds(
     instance: Instance, speaker: Loudspeaker, name: str, channel: str, position: Point
 ) -> Iterator[Feed]:
     groups = instance.catalogue.inputs(speaker.sku)
@@ -168,7 +168,7 @@ def _loudspeaker_feeds(
                 yield Feed(name, channel, way, speaker.ways, True, (group,), (), position, False)
 
 
-def _subwoofer_feed(instance: Instance, sub: Subwoofer, name: str, channel: str, position: Point) -> Feed:
+def subwoofer_feed(instance: Instance, sub: Subwoofer, name: str, channel: str, position: Point) -> Feed:
     groups, links = instance.catalogue.inputs(sub.sku), line_level(instance.catalogue.links(sub.sku))
     passive = sub.powering is Powering.PASSIVE
     return Feed(
