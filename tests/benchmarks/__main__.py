@@ -1,42 +1,49 @@
-"""Times the planner on briefs from small to very large.
+"""Times the planner on briefs from small to very large, beside general-purpose solvers.
 
     python -m tests.benchmarks [--sizes S,M,L,XL,XXL] [--only PART,...] [--json FILE]
 
-Parts: ours (the whole trade-off set and the single cheapest), limits (what R11 to R15, M7 and M8 cost
-the search). Each size runs in a process of its own, from nothing, and is ended where it goes on long
-after its time. Never a test: times depend on the machine, and CPU seconds count all threads.
+Parts: ours (the whole trade-off set and the single cheapest), highs and scip (the same questions put to
+these solvers, as one straightforward programme; prices are asserted equal), growth (with devices and
+with feeds), start (the command from nothing to its first answer), limits (what R11 to R15, M7 and M8
+cost the search). Each way to answer runs in a process of its own, from nothing, one after another, and
+is ended where it goes on long after its time. Never a test: times depend on the machine. CPU seconds
+count all threads; ratios are taken within one run, the better solver's seconds over ours.
 """
 
 import argparse
 import json
 import pstats
 import sys
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
-from tests.benchmarks.apart import apart
-from tests.benchmarks.layout import Column, line
+from tests.benchmarks.compared import compared
+from tests.benchmarks.growth import Grown, by_devices, by_feeds, exponent
 from tests.benchmarks.limits import Weighed, limits_weighed
-from tests.benchmarks.ours import Asking, Ours, profile
+from tests.benchmarks.ours import profile
 from tests.benchmarks.sizes import Size, case
+from tests.benchmarks.start import Start, cold_start
+from tests.benchmarks.tables import (
+    OF_GROWTH,
+    OF_LIMITS,
+    OF_SIZES,
+    growth_cells,
+    limits_cells,
+    line,
+    notes_of_size,
+    size_cells,
+    start_words,
+)
+from tests.oracle.mathopt import Solver
 from tests.plan.demo import demo_brief, demo_catalogue, demo_house
 
-PARTS = ("ours", "limits")
+PARTS = ("ours", *Solver, "growth", "start", "limits")
 BRIEFS_OF_LIMITS = {
     "T": "limit-drive-for-a-studio-subwoofer",
     "S": "small-5-1-2-two-subs",
     "M": "cinema-7-1-4-four-mixed-subs",
 }
-OURS = (
-    Column("size"), Column("devices"), Column("feeds"), Column("options"), Column("status", 10),
-    Column("demand CPU s"), Column("cheapest s"), Column("CPU s"), Column("whole set s"), Column("CPU s"),
-    Column("memory MB"),
-)  # fmt: skip
-OF_LIMITS = (
-    Column("brief", 34, left=True), Column("asked", 22, left=True), Column("options"), Column("set CPU s"),
-    Column("ratio"),
-)  # fmt: skip
 _LINES_OF_PROFILE = 30
 
 
@@ -47,9 +54,16 @@ def main(arguments: Sequence[str] | None = None) -> int:
         for size in wanted.sizes:
             profile(case(size), wanted.time_limit, _show_profile)
         return 0
-    tree: dict[str, Any] = {"sizes": [], "limits": []}
-    if "ours" in wanted.only and wanted.sizes:
-        tree["sizes"] = list(_sizes(wanted.sizes, wanted.time_limit))
+    tree: dict[str, Any] = {}
+    if {"ours", *Solver} & set(wanted.only) and wanted.sizes:
+        tree["sizes"] = list(_sizes(wanted))
+    if "growth" in wanted.only:
+        tree["growth"] = {
+            "devices": _growth("devices", by_devices(wanted.time_limit), lambda step: step.devices),
+            "feeds": _growth("feeds", by_feeds(wanted.time_limit), lambda step: step.feeds),
+        }
+    if "start" in wanted.only:
+        tree["start"] = _start().tree()
     if "limits" in wanted.only and wanted.limits:
         tree["limits"] = [entry.tree() for entry in _limits(wanted.limits)]
     if wanted.json is not None:
@@ -63,50 +77,72 @@ def _parser() -> argparse.ArgumentParser:
         description=__doc__,
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
-
-    def some_of(known: Sequence[str]) -> Any:
-        def chosen(text: str) -> list[str]:
-            names = [name for name in text.split(",") if name]
-            unknown = sorted(set(names) - set(known))
-            if unknown:
-                raise argparse.ArgumentTypeError(f"no {', '.join(unknown)}; there are {', '.join(known)}")
-            return names
-
-        return chosen
-
-    def sizes(text: str) -> list[Size]:
-        return [Size(name) for name in some_of(tuple(Size))(text)]
-
-    parser.add_argument("--sizes", type=sizes, default=list(Size), help="some of S,M,L,XL,XXL, or nothing")
-    parser.add_argument("--only", type=some_of(PARTS), default=list(PARTS), help=f"some of {','.join(PARTS)}")
+    parser.add_argument("--sizes", type=_some_sizes, default=list(Size), help="some of S,M,L,XL,XXL, or nothing")
+    parser.add_argument("--only", type=_some_of(PARTS), default=list(PARTS), help=f"some of {','.join(PARTS)}")
     briefs = tuple(BRIEFS_OF_LIMITS)
-    parser.add_argument("--limits", type=some_of(briefs), default=list(briefs), help=f"briefs: {','.join(briefs)}")
-    parser.add_argument("--time-limit", type=float, default=300.0, metavar="S", help="seconds for each question")
+    parser.add_argument("--limits", type=_some_of(briefs), default=list(briefs), help=f"briefs: {','.join(briefs)}")
+    parser.add_argument("--time-limit", type=float, default=300.0, metavar="S", help="seconds for each of our answers")
+    parser.add_argument(
+        "--solver-limit", type=float, default=120.0, metavar="S", help="seconds for each question to a solver"
+    )
+    parser.add_argument(
+        "--questions", type=int, default=12, metavar="N", help="how many of a set's questions a solver is asked"
+    )
     parser.add_argument("--profile", action="store_true", help="instead: where our whole set spends its time")
     parser.add_argument("--json", type=Path, metavar="FILE", help="write the figures to this file")
     return parser
 
 
-def _sizes(sizes: Sequence[Size], time_limit_s: float) -> Iterator[dict[str, Any]]:
+def _some_of(known: Sequence[str]) -> Callable[[str], list[str]]:
+    def chosen(text: str) -> list[str]:
+        names = [name for name in text.split(",") if name]
+        unknown = sorted(set(names) - set(known))
+        if unknown:
+            raise argparse.ArgumentTypeError(f"no {', '.join(unknown)}; there are {', '.join(known)}")
+        return names
+
+    return chosen
+
+
+def _some_sizes(text: str) -> list[Size]:
+    return [Size(name) for name in _some_of(tuple(Size))(text)]
+
+
+def _sizes(wanted: argparse.Namespace) -> Iterator[dict[str, Any]]:
     """Measures and prints size by size."""
-    print(line(OURS), flush=True)
-    for size in sizes:
-        asked = case(size)
-        about = {"size": size.value, "devices": asked.devices, "feeds": asked.feeds}
-        ours = apart(Asking(time_limit_s=time_limit_s), asked, most_s=4 * time_limit_s)
-        cells = _cells(ours) if isinstance(ours, Ours) else (ours,)
-        print(line(OURS, (*map(str, about.values()), *cells)), flush=True)
-        yield {**about, "ours": ours.tree() if isinstance(ours, Ours) else ours}
+    print(line(OF_SIZES), flush=True)
+    for size in wanted.sizes:
+        found = compared(
+            size,
+            [solver for solver in Solver if solver in wanted.only],
+            time_limit_s=wanted.time_limit,
+            solver_limit_s=wanted.solver_limit,
+            most_questions=wanted.questions,
+        )
+        print(line(OF_SIZES, size_cells(found)), flush=True)
+        for note in notes_of_size(found):
+            print(f"      {note}", flush=True)
+        yield found.tree()
 
 
-def _cells(ours: Ours) -> tuple[str, ...]:
-    times = (ours.demand.cpu_s, ours.cheapest.clock_s, ours.cheapest.cpu_s, ours.set.clock_s, ours.set.cpu_s)
-    return (
-        str(len(ours.measures)),
-        ours.status.value,
-        *(f"{seconds:.2f}" for seconds in times),
-        f"{ours.memory_mb:.0f}",
-    )
+def _growth(name: str, steps: Iterator[Grown], size_of: Callable[[Grown], int]) -> dict[str, Any]:
+    """Measures and prints step by step, and the exponent of what was settled."""
+    print(line(OF_GROWTH), flush=True)
+    grown = []
+    for step in steps:
+        grown.append(step)
+        print(line(OF_GROWTH, growth_cells(step)), flush=True)
+    power = exponent([size_of(step) for step in grown], [step.cpu_s for step in grown])
+    if power is not None:
+        print(f"CPU seconds grow as {name} to the power {power:.2f}: ten times the {name}, {10**power:.1f} times.")
+    return {"exponent": power, "steps": [step.tree() for step in grown]}
+
+
+def _start() -> Start:
+    found = cold_start()
+    for words in start_words(found):
+        print(words, flush=True)
+    return found
 
 
 def _limits(sizes: Sequence[str]) -> Iterator[Weighed]:
@@ -115,8 +151,7 @@ def _limits(sizes: Sequence[str]) -> Iterator[Weighed]:
     for size in sizes:
         name = BRIEFS_OF_LIMITS[size]
         for found in limits_weighed(name, demo_brief(name), demo_catalogue(), demo_house()):
-            figures = (str(found.options), f"{found.set_cpu_seconds:.2f}", f"{found.ratio:.2f}")
-            print(line(OF_LIMITS, (found.brief, found.asked, *figures)), flush=True)
+            print(line(OF_LIMITS, limits_cells(found)), flush=True)
             yield found
 
 

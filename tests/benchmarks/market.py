@@ -3,7 +3,8 @@
 Prices follow what a device offers, by a power of its size, times a level of its family, times a
 little chance; so dearer gear mostly does more, some of it does not, and nothing is a copy of the demo
 catalogue. Loudspeakers, subwoofers, leads, adapters, splitters and cables are those of the demo,
-which has as many as a shop has. One seed gives one market. All names and prices are invented.
+which has as many as a shop has. One seed gives one market, and a smaller one of the same seed holds some
+of the same devices. All names and prices are invented.
 """
 
 from collections.abc import Callable, Iterator
@@ -60,14 +61,14 @@ class Stock:
 
 def market(stock: Stock, seed: int) -> Catalogue:
     """The catalogue of one market. Cards come on top of the devices counted."""
-    return _Market(Random(seed)).catalogue(stock)
+    return _Market(seed).catalogue(stock)
 
 
 class _Market:
     """Makes one catalogue; ports and offers gather as devices are made."""
 
-    def __init__(self, rng: Random) -> None:
-        self._rng = rng
+    def __init__(self, seed: int) -> None:
+        self._seed, self._rng = seed, Random(seed)
         self._ports: dict[str, tuple[PortGroup, ...]] = {}
         self._offers: dict[str, tuple[Offer, ...]] = {}
         self._cards: list[Card] = []
@@ -94,7 +95,8 @@ class _Market:
         return {sku: tuple(sorted(groups, key=lambda group: group.name)) for sku, groups in self._ports.items()}
 
     def _made(self, number: int, family: Callable[[int], Iterator[Device]]) -> tuple[Device, ...]:
-        """So many devices, family after family."""
+        """So many devices, family after family; each kind by chance of its own, whatever there is of others."""
+        self._rng = Random(f"{self._seed} {family.__name__}")
         devices = (device for index in count(1) for device in family(index))
         return tuple(sorted(islice(devices, number), key=lambda device: device.sku))
 

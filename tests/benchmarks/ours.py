@@ -28,11 +28,17 @@ class Ours:
 
     status: Status
     cheapest_minor: int | None
+    cheapest_settled: bool
     measures: tuple[Measures, ...]
     demand: Took
     cheapest: Took
     set: Took
     memory_mb: float
+
+    @property
+    def settled(self) -> bool:
+        """Whether the whole set is proven."""
+        return self.status is Status.PROVEN
 
     def tree(self) -> dict[str, Any]:
         """As JSON takes it; of the measures only how many there are."""
@@ -60,6 +66,7 @@ class Asking:
         return Ours(
             status=every.status,
             cheapest_minor=min(prices, default=None),
+            cheapest_settled=one.status is Status.PROVEN,
             measures=tuple(option.measures for option in every.options),
             demand=demand,
             cheapest=cheapest,

@@ -87,8 +87,24 @@ def case(size: Size, seed: int = SEED) -> Case:
         return Case(
             name=size.value, brief=replace(brief, limits=limits), catalogue=demo_catalogue(), house=demo_house()
         )
-    catalogue = _market(STOCKS[size], seed)
-    return Case(name=size.value, brief=_with_strong(_BRIEFS[size], catalogue), catalogue=catalogue, house=demo_house())
+    return _on_market(size.value, _BRIEFS[size], STOCKS[size], seed)
+
+
+def with_devices(devices: int, seed: int = SEED) -> Case:
+    """The brief of M on a market of so many devices; a larger one holds the smaller ones."""
+    processors, dsp_units = round(devices * 2 / 7), round(devices / 7)
+    stock = Stock(processors=processors, dsp_units=dsp_units, amplifiers=devices - processors - dsp_units)
+    return _on_market(f"M with {devices} devices", _BRIEFS[Size.M], stock, seed)
+
+
+def with_feeds(feeds: int, seed: int = SEED) -> Case:
+    """A hall with so many feeds, one of `HALLS`, on the market of XL."""
+    return _on_market(f"hall with {feeds} feeds", HALLS[feeds], STOCKS[Size.XL], seed)
+
+
+def _on_market(name: str, brief: Brief, stock: Stock, seed: int) -> Case:
+    catalogue = _market(stock, seed)
+    return Case(name=name, brief=_with_strong(brief, catalogue), catalogue=catalogue, house=demo_house())
 
 
 @cache
@@ -275,6 +291,12 @@ def _hall_brief(name: str, each_above: int, each_around: int, each_front: int, s
         Limits(largest_split=4, filters_per_subwoofer=6, most_dsp_units=units), None,
     )  # fmt: skip
 
+
+HALLS: Mapping[int, Brief] = {
+    26: _hall_brief("26", each_above=1, each_around=1, each_front=1, subs=4, units=2),
+    34: _hall_brief("34", each_above=1, each_around=2, each_front=1, subs=8, units=2),
+    46: _hall_brief("46", each_above=1, each_around=3, each_front=1, subs=16, units=2),
+}
 
 _BRIEFS: Mapping[Size, Brief] = {
     Size.M: _medium(),

@@ -12,8 +12,8 @@ from tests.oracle.instance import Instance, available
 from tests.oracle.leads import Plug, plug
 from tests.oracle.points import BASS
 from tests.oracle.scenario import channels_in_brief, line_level
-from tests.oracle.whole.terms import least_cost
 from tests.oracle.terms import task_price
+from tests.oracle.whole.terms import least_cost
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,7 +106,7 @@ def _jacks(instance: Instance, groups: list[PortGroup], controls: Controls) -> C
 
 def _kinds(instance: Instance, group: PortGroup, controls: Controls) -> Iterator[tuple[Jack, int]]:
     wanted = channels_in_brief(instance)
-    carries_bass = not group.channels or bool(BASS & set(group.channels)) and group.role is not PortRole.FIXED_MAIN
+    carries_bass = not group.channels or (bool(BASS & set(group.channels)) and group.role is not PortRole.FIXED_MAIN)
     settable = carries_bass and controls.independent(instance.brief.limits.filters_per_subwoofer)
     jack = Jack(plug(group), frozenset(), settable)
     match group.role:

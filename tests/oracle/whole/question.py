@@ -1,7 +1,7 @@
 """The programme of one instance, and the bounds that a question puts on its measures."""
 
-from planner.brief.records import Measure
-from planner.catalogue.records import Powering
+from planner.brief.records import Measure, SubwooferSet
+from planner.catalogue.records import Card, DspUnit, Powering, Processor
 from tests.oracle.instance import UNBOUNDED, Bounds, Instance
 from tests.oracle.leads import Leads
 from tests.oracle.linear import Programme, Sum, total
@@ -21,16 +21,19 @@ def assert_straightforward(instance: Instance) -> None:
     assert len({subs.channel for subs in brief.subwoofers}) <= 1, "one bass channel"
     assert all(subs.least == subs.most for subs in brief.subwoofers), "so many subwoofers"
     assert all(splitter.legs == 2 for splitter in catalogue.splitters), "two-way splitters"
-    named = {sku for a_set in (*brief.loudspeakers, *brief.subwoofers) for sku in a_set.candidates}
-    for item in (*catalogue.loudspeakers, *catalogue.subwoofers):
-        if item.sku in named:
-            assert item.powering is not Powering.CROSSED, "no crossed loudspeakers"
-    assert all(
-        item.powering is Powering.ACTIVE for item in catalogue.subwoofers if item.sku in named
-    ), "no passive subwoofers"
-    for device in (*catalogue.processors, *catalogue.cards, *catalogue.dsp_units):
+    speakers = {sku for a_set in brief.loudspeakers for sku in a_set.candidates}
+    subwoofers = [sub for sub in catalogue.subwoofers if _may_be_chosen(sub.sku, brief.subwoofers)]
+    for speaker in catalogue.loudspeakers:
+        assert speaker.sku not in speakers or speaker.powering is not Powering.CROSSED, "no crossed loudspeakers"
+    assert all(sub.powering is Powering.ACTIVE for sub in subwoofers), "no passive subwoofers"
+    devices: tuple[Processor | Card | DspUnit, ...] = (*catalogue.processors, *catalogue.cards, *catalogue.dsp_units)
+    for device in devices:
         for offer in catalogue.offers.get(device.sku, ()):
             assert offer.least_order == 1, "no least order of processors and DSP units"
+
+
+def _may_be_chosen(sku: str, sets: tuple[SubwooferSet, ...]) -> bool:
+    return any(not a_set.candidates or sku in a_set.candidates for a_set in sets)
 
 
 class Question:
@@ -38,6 +41,7 @@ class Question:
 
     def __init__(self, instance: Instance) -> None:
         assert_straightforward(instance)
+        self.instance = instance
         self._c = c = Choices(instance, Leads(instance))
         rules.one_processor(c)
         rules.every_feed_is_driven_once(c)
@@ -129,7 +133,5 @@ class Question:
         hooks = total(sum(line.converts for line in hook.lines) * hook.chosen for hook in c.hooks)
         entries = total(entry.line.converts * entry.number for entry in c.entries)
         links = total(link.line.converts * link.chosen for link in c.links)
-        splits = total(
-            (split.pattern[2] is not split.source[0].plug.balanced) * split.number for split in c.splits
-        )
+        splits = total((split.pattern[2] is not split.source[0].plug.balanced) * split.number for split in c.splits)
         return hooks + entries + links + splits

@@ -101,9 +101,7 @@ def _inputs(c: Choices, unit: DspUnit, into: Plug) -> int:
     return sum(group.count for group in line_level(c.catalogue.inputs(unit.sku)) if plug(group) == into)
 
 
-def _outputs_derive(
-    c: Choices, slot: int, channel: str, entered: Sum, models: list[tuple[DspUnit, Sum]]
-) -> None:
+def _outputs_derive(c: Choices, slot: int, channel: str, entered: Sum, models: list[tuple[DspUnit, Sum]]) -> None:
     """Feeds of a channel only where it comes in; with fixed routing so many outputs an input."""
     hooks = [hook for hook in c.hooks if hook.source[1] == slot and hook.feed.channel == channel]
     by_feed: dict[Feed, list[Sum]] = defaultdict(list)
