@@ -6,8 +6,9 @@ first design that breaks one, the search begins anew with that limit in it. Most
 come to that, and pay nothing for their limits. Which limits it begins with is a matter of speed only.
 """
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import replace
+from typing import TypeVar
 
 from planner.assembly.assemble import assemble
 from planner.brief.records import Brief, PhysicalLimit
@@ -15,7 +16,9 @@ from planner.catalogue.records import Catalogue
 from planner.demand.build import Demand
 from planner.demand.counts import Counts
 from planner.design import Severity
-from planner.physics import examine
+from planner.physics import Examination, examine
+
+Came = TypeVar("Came")
 
 # By the rule of the finding; a target may be missed for want of power or by the cable's loss.
 _LIMITS: Mapping[str, frozenset[PhysicalLimit]] = {
@@ -45,6 +48,15 @@ def holding(brief: Brief, limits: frozenset[PhysicalLimit]) -> Brief:
     return replace(brief, limits=replace(brief.limits, physical=brief.limits.physical & limits))
 
 
+def met(held: frozenset[PhysicalLimit], attempt: Callable[[frozenset[PhysicalLimit]], Came]) -> Came:
+    """What an attempt comes to that holds its designs to some limits, begun anew with each that one of them breaks."""
+    while True:
+        try:
+            return attempt(held)
+        except LimitsBroken as broken:
+            held |= broken.limits
+
+
 class LimitWatch:
     """Examines every design that a search finds against the limits left out of it."""
 
@@ -57,8 +69,11 @@ class LimitWatch:
         if not self._left_out:
             return
         design = assemble(self._demand, counts, self._catalogue)
-        findings = examine(design, self._brief, self._catalogue).findings
-        rules = {finding.rule for finding in findings if finding.severity is Severity.INVALID}
+        self.hold(examine(design, self._brief, self._catalogue))
+
+    def hold(self, examined: Examination) -> None:
+        """Raises LimitsBroken where what was examined breaks a limit left out."""
+        rules = {finding.rule for finding in examined.findings if finding.severity is Severity.INVALID}
         broken = frozenset(limit for rule in rules for limit in _LIMITS.get(rule, ())) & self._left_out
         if broken:
             raise LimitsBroken(broken)

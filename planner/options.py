@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
 
+from planner.brief.records import PhysicalLimit
 from planner.design import Design, Finding, LedgerLine, Measures
 
 
@@ -85,6 +86,7 @@ class Result:
     `unproven` says in sentences what was not settled when time ran out. With status
     INFEASIBLE, `conflict` is the smallest set of requirements that cannot hold together, and
     `relaxations` are single changes that mend it, what gives up least first, where they were asked for.
+    `held` are the limits of R11 to R15 that the search was held to; see `planner.limits_met`.
     """
 
     status: Status
@@ -95,3 +97,4 @@ class Result:
     conflict: tuple[str, ...] = ()
     unproven: tuple[str, ...] = ()
     relaxations: tuple[Relaxation, ...] = ()
+    held: frozenset[PhysicalLimit] = frozenset()

@@ -62,6 +62,7 @@ def options(
             currency=brief.project.currency,
             seconds=time.monotonic() - started,
             conflict=reasons,
+            held=demand.brief.limits.physical,
         )
     report(Progress(found.solves, len(found.found), "checking every option"))
     checked = proven_options(found, demand, brief, catalogue, house)
@@ -73,6 +74,7 @@ def options(
         options=checked,
         shortlist=shortlist(checked, brief, Known(settled=not found.open_cells, output_each=output_each)),
         unproven=tuple(_in_words(bounds) for bounds in found.open_cells),
+        held=demand.brief.limits.physical,
     )
 
 

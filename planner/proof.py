@@ -1,5 +1,6 @@
 """From counts to options: each is assembled, verified afresh, held against its claim, and examined."""
 
+from collections.abc import Callable
 from dataclasses import replace
 from math import floor
 
@@ -42,15 +43,18 @@ def proven_options(
 
 
 def proven_design(
-    entry: Found, demand: Demand, verifier: Verifier, catalogue: Catalogue, brief: Brief | None = None
-) -> tuple[Design, Verdict, Examination]:
+    entry: Found, demand: Demand, verifier: Verifier, catalogue: Catalogue, brief: Brief | None = None,
+    hold: Callable[[Examination], None] = lambda examined: None,
+) -> tuple[Design, Verdict, Examination]:  # fmt: skip
     """One design of a search, verified and examined afresh. Raises PlannerBug as `proven_options`.
 
-    `brief` is the one that the design must answer, where the demand was built for less.
+    `brief` is the one that the design must answer, where the demand was built for less. `hold` sees
+    the examination first, and may refuse the design by raising.
     """
     design = assemble(demand, entry.counts, catalogue)
-    verdict = verifier.verify(design)
     examined = examine(design, brief or demand.brief, catalogue)
+    hold(examined)
+    verdict = verifier.verify(design)
     _confirm(entry, verdict, examined, demand)
     return design, verdict, examined
 

@@ -38,6 +38,10 @@ class WholeModel(ProcessorModel):
         super().__init__(demand, 0)
         self.least_score = min(ProcessorModel(demand, n).least_score for n, _ in enumerate(demand.processors))
 
+    def beyond(self, subtotal_minor: int) -> int:
+        """A score that every design of up to this price, before tax, stays below."""
+        return self._scale * (subtotal_minor + 1)
+
     def cheapest(self, bounds: Bounds, seconds: float, *, floor: int, below: int, gear: Gear = NO_MATTER) -> Outcome:
         """As of one processor, among the designs with and without the gear asked for."""
         model, used = self._bounded(bounds), self._used

@@ -4,21 +4,22 @@ import time
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import partial
 
-from planner.brief.records import Brief
+from planner.brief.records import Brief, PhysicalLimit
 from planner.catalogue.records import Catalogue
 from planner.comparison.compared import MOST, Comparison, comparisons
 from planner.errors import WrongUsage
 from planner.explain.bands import WantedBand, named_bands, usual_bands
-from planner.explain.clock import Clock
+from planner.explain.clock import Clock, Stopped
 from planner.explain.conflicts import Conflicts, conflicts
 from planner.explain.least import LeastPrices, Settled
 from planner.explain.left_out import LeftOutList, left_out
 from planner.explain.mends import Mend, mends
-from planner.explain.parallel import asked_together
-from planner.explain.price_steps import PriceSteps, open_steps, price_steps
+from planner.explain.parallel import Work
+from planner.explain.price_steps import PriceGrid, PriceSteps, ask_stairs, ask_table, found_steps, open_steps
 from planner.explain.robust import Robust, robust
-from planner.explain.rooms import SharedOrder, shared_order
+from planner.explain.rooms import SharedOrder, check_terms, shared_order
 from planner.explain.stages import USUAL_DISCOUNT_PERCENT, NowAndLater, now_and_later
 from planner.explain.why_gear import WhyDevice, all_gear_prices, open_whys, why_gear
 from planner.house import House
@@ -75,10 +76,13 @@ def explain(
     brief: Brief, catalogue: Catalogue, house: House, wishes: Wishes | None = None, *,
     time_limit_s: float = 60.0, progress: Report | None = None,
 ) -> Explanation:  # fmt: skip
-    """Options first, then why. Raises BadInput and PlannerBug as `plan.options`, WrongUsage for an unknown option."""
+    """Options first, then why. Raises BadInput and PlannerBug as `plan.options`, WrongUsage for an unknown option.
+
+    The options may take half of the time: what is found of them by then is explained in the rest.
+    """
     started = time.monotonic()
     report = progress or (lambda _: None)
-    result = options(brief, catalogue, house, time_limit_s=time_limit_s, progress=report)
+    result = options(brief, catalogue, house, time_limit_s=time_limit_s / 2, progress=report)
     return explained(
         result, brief, catalogue, house, wishes or Wishes(),
         time_limit_s=time_limit_s - (time.monotonic() - started), progress=report,
@@ -87,14 +91,18 @@ def explain(
 
 def explained(
     result: Result, brief: Brief, catalogue: Catalogue, house: House, wishes: Wishes, *,
-    time_limit_s: float, progress: Report = lambda _: None,
+    time_limit_s: float, progress: Report = lambda _: None, stopped: Stopped = lambda: False,
 ) -> Explanation:  # fmt: skip
-    """Why an answer is what it is. Raises WrongUsage for an option that it does not have."""
+    """Why an answer is what it is. Raises WrongUsage for an option that it does not have.
+
+    `stopped` is heard between questions: once it is true no other is asked, and what is known by then is the answer,
+    as where time runs out. It may be called by several threads.
+    """
     started = time.monotonic()
-    clock = Clock.of(time_limit_s, lambda text: progress(Progress(0, len(result.options), text)))
+    clock = Clock.of(time_limit_s, lambda text: progress(Progress(0, len(result.options), text)), stopped)
     why: WhyOption | WhyNone | None = None
     if result.status is Status.INFEASIBLE:
-        why = why_none(brief, catalogue, house, clock)
+        why = why_none(brief, catalogue, house, clock, result.held)
     elif result.options:
         why = _why_option(result, brief, catalogue, house, wishes, clock)
     return Explanation(
@@ -105,11 +113,13 @@ def explained(
     )
 
 
-def why_none(brief: Brief, catalogue: Catalogue, house: House, clock: Clock) -> WhyNone:
-    """E4: the conflicts of a brief that has no design, and what mends it."""
+def why_none(
+    brief: Brief, catalogue: Catalogue, house: House, clock: Clock, held: frozenset[PhysicalLimit] | None = None
+) -> WhyNone:
+    """E4: the conflicts of a brief that has no design, and what mends it; `held` as in `LeastPrices`."""
 
     def ask(changed: Brief, until: Clock) -> LeastPrices:
-        return LeastPrices(changed, catalogue, house, until)
+        return LeastPrices(changed, catalogue, house, until, held=held)
 
     clock.tell("finding all that cannot hold together")
     found = conflicts(brief, lambda changed: ask(changed, clock).exists())
@@ -119,37 +129,50 @@ def why_none(brief: Brief, catalogue: Catalogue, house: House, clock: Clock) -> 
 def _why_option(
     result: Result, brief: Brief, catalogue: Catalogue, house: House, wishes: Wishes, clock: Clock
 ) -> WhyOption:
-    option = chosen(result, wishes.option_id)
-    to_compare = wishes.compare or compared_by_default(result, option)
-    asked = wishes.compare or len(to_compare) > 1
-    compared = comparisons(to_compare, result.options, brief, catalogue, house) if asked else ()
-    bands = named_bands(wishes.bands, catalogue, house) if wishes.bands else None
-    movements = bands or usual_bands(result.options, catalogue, brief, house)
-    # questions that share nothing are asked side by side
-    steps, (devices, out), movement = asked_together(
-        lambda: price_steps(brief, catalogue, house, clock),
-        lambda: _gear(option, result, brief, catalogue, house, clock),
-        lambda: robust(option, result.options, movements, brief, catalogue, house, clock),
-    )
+    """Every question, what a client asks first put first; wrong usage is told before any is asked."""
+    option, held, rooms = chosen(result, wishes.option_id), result.held, (brief, *wishes.rooms)
+    compared = _compared(option, result, brief, catalogue, house, wishes)
+    bands = named_bands(wishes.bands, catalogue, house) or usual_bands(result.options, catalogue, brief, house)
+    if wishes.rooms:
+        check_terms(rooms)
+    grid = PriceGrid(brief, catalogue, house, clock, held, result.options)
+    gear = all_gear_prices(brief, catalogue, house, clock, held)
+    with Work(clock) as work:
+        stairs = ask_stairs(grid, work)
+        devices = work.put("why this gear", partial(why_gear, option, gear))
+        moving = work.put(
+            "prices that move", partial(robust, option, result.options, bands, brief, catalogue, house, clock, held)
+        )
+        later = partial(now_and_later, brief, catalogue, house, clock, wishes.discount_percent, held)
+        stages = work.put("now and later", later) if brief.later else None
+        together = partial(shared_order, rooms, catalogue, house, clock)
+        order = work.put(f"{len(rooms)} rooms in one order", together) if wishes.rooms else None
+        out = work.put(
+            "devices left out",
+            partial(left_out, result.options, result.shortlist, gear, catalogue),
+            after=(devices,),
+        )
+        ask_table(grid, work, stairs)
     return WhyOption(
         option=option,
-        steps=steps,
+        steps=found_steps(grid),
         comparisons=compared,
-        devices=devices,
-        left_out=out,
-        robust=movement,
-        stages=now_and_later(brief, catalogue, house, clock, wishes.discount_percent),
-        order=shared_order((brief, *wishes.rooms), catalogue, house, clock) if wishes.rooms else None,
+        devices=devices.result(),
+        left_out=out.result(),
+        robust=moving.result(),
+        stages=None if stages is None else stages.result(),
+        order=None if order is None else order.result(),
     )
 
 
-def _gear(
-    option: Option, result: Result, brief: Brief, catalogue: Catalogue, house: House, clock: Clock
-) -> tuple[tuple[WhyDevice, ...], LeftOutList]:
-    """E3: both parts ask one model."""
-    prices = all_gear_prices(brief, catalogue, house, clock)
-    devices = why_gear(option, prices, clock)
-    return devices, left_out(result.options, result.shortlist, prices, catalogue, clock)
+def _compared(
+    option: Option, result: Result, brief: Brief, catalogue: Catalogue, house: House, wishes: Wishes
+) -> tuple[Comparison, ...]:
+    """The options asked for, or those of the shortlist if there are any others."""
+    ids = wishes.compare or compared_by_default(result, option)
+    if not wishes.compare and len(ids) == 1:
+        return ()
+    return comparisons(ids, result.options, brief, catalogue, house)
 
 
 def chosen(result: Result, option_id: str | None) -> Option:

@@ -8,15 +8,15 @@ cost at least as much more as the last that is.
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 
 from planner.allocation.bounds import Bounds, limits_of
 from planner.brief.records import Brief
 from planner.catalogue.records import Catalogue
 from planner.design import Design
-from planner.explain.clock import Clock
-from planner.explain.least import Answer, LeastPrices, Settled
-from planner.explain.why_gear import keepable
+from planner.explain.least import LeastPrices, Priced, Settled
+from planner.explain.why_gear import a_little_more, keepable
 from planner.options import Answer as Shortlisted
 from planner.options import Option, Question
 
@@ -56,42 +56,83 @@ class LeftOutList:
     settled: bool
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(kw_only=True, slots=True)
 class _Corner:
-    """One question of the shortlist, the bounds that it sets, and its answer's price."""
+    """One question of the shortlist, the bounds that it sets, and its answer's price.
+
+    `over_minor`: with any of the devices still to be placed it costs at least so much more, with `priced` just that;
+    None until it is asked.
+    """
 
     question: Question
     bounds: Bounds
     subtotal_minor: int
     total_minor: int
+    over_minor: int | None = None
+    priced: Priced | None = None
+
+    @classmethod
+    def of(cls, question: Question, option: Option, brief: Brief) -> "_Corner":
+        """The corner of a question that an option answers."""
+        return cls(
+            question=question,
+            bounds=_bounds(question, option, limits_of(brief)),
+            subtotal_minor=option.quote.subtotal_minor,
+            total_minor=option.quote.total_minor,
+        )
 
 
 def left_out(
-    options: Sequence[Option], shortlist: Sequence[Shortlisted], prices: LeastPrices, catalogue: Catalogue, clock: Clock
+    options: Sequence[Option], shortlist: Sequence[Shortlisted], prices: LeastPrices, catalogue: Catalogue
 ) -> LeftOutList:
     """The devices that no option uses, nearest first; `prices` leave no device out."""
     waiting = set(_unused(options, prices, catalogue))
-    corners = tuple(_corners(options, shortlist, prices.brief))
+    corners = [_Corner.of(answer.question, option, prices.brief) for answer, option in _asked(options, shortlist)]
     found: list[LeftOut] = []
-    nearest: dict[Question, Answer] = {}
-    while waiting:
-        clock.tell(f"devices left out: {len(found)} placed")
-        for corner in corners:
-            if corner.question not in nearest or _outdated(nearest[corner.question], waiting):
-                nearest[corner.question] = prices.least(corner.bounds, some_of=waiting)
-        if any(answer.settled is Settled.OPEN for answer in nearest.values()):
-            return LeftOutList(devices=tuple(found), others=len(waiting), beyond_minor=None, settled=False)
-        best = _best(corners, nearest)
-        if best is None:  # no design uses any of those left
-            return LeftOutList(devices=tuple(found), others=len(waiting), beyond_minor=None, settled=True)
-        corner, design, over = best
-        if len(found) == MOST_LISTED:
-            return LeftOutList(devices=tuple(found), others=len(waiting), beyond_minor=over, settled=True)
-        for sku in sorted(_uses(design) & waiting):
-            found.append(_entry(sku, corner, nearest[corner.question], prices))
+
+    def listed(beyond_minor: int | None, *, settled: bool) -> LeftOutList:
+        return LeftOutList(devices=tuple(found), others=len(waiting), beyond_minor=beyond_minor, settled=settled)
+
+    with suppress(_OutOfTime):
+        while waiting:
+            corner = _nearest(corners, waiting, prices)
+            if corner is None or corner.priced is None or corner.over_minor is None:
+                return listed(None, settled=True)  # no design uses any of those left
+            if len(found) == MOST_LISTED:
+                return listed(corner.over_minor, settled=True)
+            sku = min(_uses(corner.priced.design) & waiting)
+            found.append(_entry(sku, corner, corner.priced, corner.over_minor, prices))
             waiting.discard(sku)
-            break
-    return LeftOutList(devices=tuple(found), others=0, beyond_minor=None, settled=True)
+        return listed(None, settled=True)
+    return listed(None, settled=False)
+
+
+class _OutOfTime(Exception):
+    """A question was not settled."""
+
+
+def _nearest(corners: list[_Corner], waiting: set[str], prices: LeastPrices) -> _Corner | None:
+    """The question that a device still waiting comes nearest to answering, None where none is in any design.
+
+    What a question is known to cost more with a device of more is the least it costs with one of
+    fewer, so that a question is asked again only while it may be the nearest.
+    """
+    while corners:
+        # those not asked yet first, of equals the first of the shortlist
+        corner = min(corners, key=lambda one: (one.over_minor is not None, one.over_minor or 0))
+        if corner.priced is not None and _uses(corner.priced.design) & waiting:
+            return corner
+        known = corner.total_minor + (corner.over_minor or 0)
+        answer = prices.least(corner.bounds, some_of=waiting, guess_minor=a_little_more(known))
+        match answer.settled:
+            case Settled.OPEN:
+                raise _OutOfTime
+            case Settled.NONE:
+                corners.remove(corner)
+            case Settled.FOUND if answer.priced is not None:
+                corner.priced = answer.priced
+                corner.over_minor = answer.priced.price_minor - corner.total_minor
+    return None
 
 
 def _unused(options: Sequence[Option], prices: LeastPrices, catalogue: Catalogue) -> Iterator[str]:
@@ -103,17 +144,12 @@ def _unused(options: Sequence[Option], prices: LeastPrices, catalogue: Catalogue
             yield sku
 
 
-def _corners(options: Sequence[Option], shortlist: Sequence[Shortlisted], brief: Brief) -> Iterator[_Corner]:
+def _asked(options: Sequence[Option], shortlist: Sequence[Shortlisted]) -> Iterator[tuple[Shortlisted, Option]]:
+    """The questions that have an answer, each with its option."""
     option_by_id = {option.id: option for option in options}
     for answer in shortlist:
         if answer.option_id is not None and answer.question not in _NO_CORNER:
-            option = option_by_id[answer.option_id]
-            yield _Corner(
-                question=answer.question,
-                bounds=_bounds(answer.question, option, limits_of(brief)),
-                subtotal_minor=option.quote.subtotal_minor,
-                total_minor=option.quote.total_minor,
-            )
+            yield answer, option_by_id[answer.option_id]
 
 
 def _bounds(question: Question, option: Option, limits: Bounds) -> Bounds:
@@ -131,54 +167,43 @@ def _bounds(question: Question, option: Option, limits: Bounds) -> Bounds:
             return limits
 
 
-def _outdated(answer: Answer, waiting: set[str]) -> bool:
-    """Whether the design of an answer uses nothing any more that is still to be placed."""
-    return answer.priced is not None and not _uses(answer.priced.design) & waiting
-
-
-def _best(corners: Sequence[_Corner], nearest: dict[Question, Answer]) -> tuple[_Corner, Design, int] | None:
-    """The question that the nearest device comes nearest to, the design with it, and the extra price."""
-    found = [
-        (priced.price_minor - corner.total_minor, number, corner, priced.design)
-        for number, corner in enumerate(corners)
-        if (priced := nearest[corner.question].priced) is not None
-    ]
-    over, _, corner, design = min(found, default=(0, 0, None, None), key=lambda entry: entry[:2])
-    return None if corner is None or design is None else (corner, design, over)
-
-
 def _uses(design: Design) -> set[str]:
     return {unit.sku for unit in design.units}
 
 
-def _entry(sku: str, corner: _Corner, answer: Answer, prices: LeastPrices) -> LeftOut:
-    assert answer.priced is not None
-    count = Counter(unit.sku for unit in answer.priced.design.units)[sku]
+def _entry(sku: str, corner: _Corner, priced: Priced, over_minor: int, prices: LeastPrices) -> LeftOut:
     price = prices.demand.shelf.unit_minor(sku)
     return LeftOut(
         sku=sku,
         question=corner.question,
-        count=count,
-        over_minor=answer.priced.price_minor - corner.total_minor,
+        count=_count(sku, priced.design),
+        over_minor=over_minor,
         price_minor=price,
-        cut_minor=_cut(sku, corner, answer, prices, price),
+        cut_minor=_cut(sku, corner, priced, prices, price),
     )
 
 
-def _cut(sku: str, corner: _Corner, answer: Answer, prices: LeastPrices, price: int) -> int | None:
+def _cut(sku: str, corner: _Corner, priced: Priced, prices: LeastPrices, price: int) -> int | None:
     """The least cut on each unit at which some design with it costs no more: fewer or more of it may need less.
 
-    At each cut the design that gains most from it is found; it never needs more than the one
-    before, and where it needs no less the cut is the least.
+    At a minor unit less than the cut that one design needs, another is sought that costs no more;
+    where there is none, the cut is the least.
     """
-    cut: int | None = None
-    while answer.priced is not None:
-        count = Counter(unit.sku for unit in answer.priced.design.units)[sku]
-        needed = -(-(answer.priced.quote.subtotal_minor - corner.subtotal_minor) // count)
-        if cut is not None and needed >= cut:
+    cut = _needed(sku, corner, priced)
+    while cut:
+        answer = prices.entering(corner.bounds, sku, cut - 1, corner.subtotal_minor)
+        if answer.settled is Settled.OPEN:
+            raise _OutOfTime
+        if answer.priced is None:
             break
-        cut = max(needed, 0)
-        if cut == 0:
-            break
-        answer = prices.gaining_most(corner.bounds, sku, cut - 1)
-    return cut if cut is not None and cut <= price else None
+        cut = _needed(sku, corner, answer.priced)
+    return cut if cut <= price else None
+
+
+def _needed(sku: str, corner: _Corner, priced: Priced) -> int:
+    """The cut on each unit at which a design draws level."""
+    return max(-(-(priced.quote.subtotal_minor - corner.subtotal_minor) // _count(sku, priced.design)), 0)
+
+
+def _count(sku: str, design: Design) -> int:
+    return Counter(unit.sku for unit in design.units)[sku]

@@ -5,20 +5,24 @@ its budget. One model answers all steps of one set of loudspeaker channels, sinc
 bounds on its measures, and tighter bounds are never cheaper.
 """
 
-from collections.abc import Iterator, Mapping
+from collections import Counter
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from concurrent.futures import Future
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from functools import partial
 
 from planner.allocation.bounds import Bounds, limits_of
-from planner.brief.records import Brief, Drive
+from planner.brief.records import Brief, Drive, PhysicalLimit
 from planner.catalogue.records import Catalogue
 from planner.comparison.gear import BOXES, GearChange, gear_change
 from planner.explain.clock import Clock
 from planner.explain.least import NO_DESIGN, Answer, LeastPrices, Settled
-from planner.explain.parallel import side_by_side
+from planner.explain.parallel import Work
 from planner.explain.variants import Variant, down_to, subwoofers_today, unpriced, up_to, with_channels
 from planner.house import House
 from planner.money import minor_digits
+from planner.options import Option
 
 CHANNEL_STEPS = range(-4, 5)
 SUBWOOFER_STEPS = range(-2, 5)
@@ -89,17 +93,26 @@ class PriceSteps:
 
 
 class PriceGrid:
-    """Least prices around a brief, each asked once and remembered."""
+    """Least prices around a brief, each asked once and remembered.
 
-    def __init__(self, brief: Brief, catalogue: Catalogue, house: House, clock: Clock) -> None:
-        self._catalogue, self._house, self.clock = catalogue, house, clock
+    `held` as in `LeastPrices`. `options` are designs that the brief is known to have: their prices are where
+    the search looks first, as are the steps of the brief itself for other numbers of loudspeaker channels.
+    """
+
+    def __init__(
+        self, brief: Brief, catalogue: Catalogue, house: House, clock: Clock,
+        held: frozenset[PhysicalLimit] | None = None, options: Sequence[Option] = (),
+    ) -> None:  # fmt: skip
+        self._catalogue, self._house, self._clock = catalogue, house, clock
+        self._held, self._options = held, options
         self.brief = _open(brief)
+        self.budget_minor = _budget_minor(brief)
         self.today = subwoofers_today(brief)
         self.variants: Mapping[int, Variant] = {
             change: found for change in CHANNEL_STEPS if (found := with_channels(self.brief, change)) is not None
         }
         self._asked: dict[tuple[int, bool], LeastPrices] = {}
-        self._known: dict[tuple[int, Bounds], Answer] = {}
+        self._known: dict[_Place, Answer] = {}
 
     @property
     def solves(self) -> int:
@@ -128,28 +141,103 @@ class PriceGrid:
         )
         if drives is Drives.DEDICATED and Drive.DEDICATED not in self.brief.limits.drives and bounds.subwoofers:
             return NO_DESIGN
-        key = (channels, bounds)
-        if key not in self._known:
-            self._known[key] = self._prices(channels, fewer=subwoofers < 0).least(bounds)
-        return self._known[key]
+        place = _Place(channels, subwoofers, bounds)
+        if place not in self._known:
+            prices = self._prices(channels, fewer=subwoofers < 0)
+            self._known[place] = prices.least(bounds, guess_minor=self._guess(place))
+        return self._known[place]
 
     def _prices(self, channels: int, *, fewer: bool) -> LeastPrices:
         if (channels, fewer) not in self._asked:
             brief = self._ranged(self.variants[channels].brief, fewer=fewer)
-            self._asked[channels, fewer] = LeastPrices(brief, self._catalogue, self._house, self.clock)
+            self._asked[channels, fewer] = LeastPrices(
+                brief, self._catalogue, self._house, self._clock, held=self._held
+            )
         return self._asked[channels, fewer]
 
     def _ranged(self, brief: Brief, *, fewer: bool) -> Brief:
         return down_to(brief, -SUBWOOFER_STEPS.start) if fewer else up_to(brief, SUBWOOFER_STEPS.stop - 1)
 
+    def _guess(self, place: "_Place") -> int | None:
+        """A price that the least hardly exceeds: of an option that does, or a step on from what is known."""
+        meeting = [option.quote.total_minor for option in self._options if _offers(option, place)]
+        if meeting:
+            return min(meeting)
+        inner = place.subwoofers - 1 if place.subwoofers > 0 else place.subwoofers + 1
+        inner_price = self._price(place.channels, inner)
+        if place.bounds.output_each or not place.subwoofers or inner_price is None:
+            return None
+        if place.channels:
+            here, there = self._price(0, place.subwoofers), self._price(0, inner)
+        else:
+            here, there = inner_price, self._price(0, inner - 1 if inner > 0 else inner + 1)
+        if here is None or there is None:
+            return None
+        return inner_price + here - there + round(abs(here - there) * _LEEWAY)
+
+    def _price(self, channels: int, subwoofers: int) -> int | None:
+        """What is known of a place in the table."""
+        bounds = replace(limits_of(self.brief), subwoofers=self.today + subwoofers)
+        answer = self._known.get(_Place(channels, subwoofers, bounds))
+        return None if answer is None else answer.price_minor
+
+
+@dataclass(frozen=True, slots=True)
+class _Place:
+    """Loudspeaker channels and subwoofers more, and the bounds that go with them."""
+
+    channels: int
+    subwoofers: int
+    bounds: Bounds
+
+
+_LEEWAY = 0.05
+"""A step is seldom dearer by more than this part of a like step; a matter of speed only."""
+
+
+def _offers(option: Option, place: _Place) -> bool:
+    """Whether an option of the brief as it stands is a design of this place."""
+    drives, measures = Counter(option.drives), option.measures
+    return (
+        not place.channels
+        and place.subwoofers >= 0
+        and drives.total() >= place.bounds.subwoofers
+        and measures.independent_subs >= place.bounds.independent
+        and measures.spare_outputs >= place.bounds.spare
+        and (not place.bounds.output_each or drives.total() == drives[Drive.DEDICATED.value])
+    )
+
 
 def price_steps(brief: Brief, catalogue: Catalogue, house: House, clock: Clock) -> PriceSteps:
     """E1 for one brief; steps that time did not allow are OPEN."""
     grid = PriceGrid(brief, catalogue, house, clock)
-    budget = _budget_minor(brief)
-    side_by_side(lambda channels: _settle(channels, grid), CHANNEL_STEPS)
+    with Work(clock) as work:
+        ask_table(grid, work, ask_stairs(grid, work))
+    return found_steps(grid)
+
+
+def ask_stairs(grid: PriceGrid, work: Work) -> Mapping[int, Future[None]]:
+    """Has every staircase asked for, by number of channels: the brief's own first, then the nearest."""
+    own = work.put("price steps", lambda: _ask_own(grid))
+    asked: dict[int, Future[None]] = {0: own}
+    for channels in sorted(grid.variants, key=lambda change: (abs(change), -change)):
+        if channels:
+            what = f"price steps: {channels:+d} loudspeaker {'channel' if abs(channels) == 1 else 'channels'}"
+            asked[channels] = work.put(what, partial(_ask_channels, grid, channels))
+    return asked
+
+
+def ask_table(grid: PriceGrid, work: Work, stairs: Mapping[int, Future[None]]) -> None:
+    """Has the rest of the table asked for, each row after its step of a staircase and after the brief's own."""
+    for channels, step in stairs.items():
+        if channels:
+            work.put("price steps: the table", partial(_ask_row, grid, channels), after=(stairs[0], step))
+
+
+def found_steps(grid: PriceGrid) -> PriceSteps:
+    """All that was asked for, once it is answered."""
     staircases = tuple(
-        Staircase(axis=axis, drives=drives, steps=tuple(_steps(axis, drives, grid, budget)))
+        Staircase(axis=axis, drives=drives, steps=tuple(_steps(axis, drives, grid)))
         for drives in Drives
         for axis in _axes(grid)
     )
@@ -158,16 +246,24 @@ def price_steps(brief: Brief, catalogue: Catalogue, house: House, clock: Clock) 
     )
 
 
-def _settle(channels: int, grid: PriceGrid) -> None:
-    """Asks all that is asked of one number of loudspeaker channels: no two of these share a model."""
-    grid.clock.tell(f"price steps: {channels:+d} loudspeaker channels")
-    for subwoofers in _subwoofer_steps(grid):
+def _ask_own(grid: PriceGrid) -> None:
+    """The brief as it stands, and all steps that keep its loudspeaker channels, the smallest first."""
+    grid.least(0, 0, Drives.ANY)
+    axes = [axis for axis in _axes(grid) if axis is not Axis.CHANNELS]
+    for drives in Drives:
+        steps = [(change, ask) for axis in axes for _, change, _, ask in _questions(axis, drives, grid)]
+        for _, ask in sorted(steps, key=lambda step: (abs(step[0]), step[0] < 0)):
+            ask()
+
+
+def _ask_channels(grid: PriceGrid, channels: int) -> None:
+    for drives in Drives:
+        grid.least(channels, 0, drives)
+
+
+def _ask_row(grid: PriceGrid, channels: int) -> None:
+    for subwoofers in sorted(_subwoofer_steps(grid), key=lambda change: (abs(change), -change)):
         grid.least(channels, subwoofers, Drives.ANY)
-    grid.least(channels, 0, Drives.DEDICATED)
-    if channels == 0:
-        for axis in _axes(grid):
-            for drives in Drives if axis is not Axis.CHANNELS else ():
-                list(_questions(axis, drives, grid))
 
 
 def _table(grid: PriceGrid) -> Iterator[Square]:
@@ -196,30 +292,31 @@ def _axes(grid: PriceGrid) -> tuple[Axis, ...]:
     return (*channels, *bass, *((Axis.INDEPENDENT,) if grid.today else ()), Axis.SPARE)
 
 
-def _questions(axis: Axis, drives: Drives, grid: PriceGrid) -> Iterator[tuple[int, int, str, Answer]]:
-    """(count, change, note, answer) of every step of an axis."""
-    limits = grid.brief.limits
+def _questions(axis: Axis, drives: Drives, grid: PriceGrid) -> Iterator[tuple[int, int, str, Callable[[], Answer]]]:
+    """(count, change, note, how to ask for the answer) of every step of an axis."""
+    limits, ask = grid.brief.limits, partial(partial, grid.least)
     match axis:
         case Axis.CHANNELS:
             today = len({p.channel for s in grid.brief.loudspeakers for p in s.placements})
             for change, variant in grid.variants.items():
-                yield today + change, change, variant.words, grid.least(change, 0, drives)
+                yield today + change, change, variant.words, ask(change, 0, drives)
         case Axis.SUBWOOFERS:
             for change in _subwoofer_steps(grid):
-                yield grid.today + change, change, "", grid.least(0, change, drives)
+                yield grid.today + change, change, "", ask(0, change, drives)
         case Axis.INDEPENDENT:
             for count in range(1, grid.today + 1):
                 change = count - limits.least_independent_subwoofers
-                yield count, change, "", grid.least(0, 0, drives, independent=count)
+                yield count, change, "", ask(0, 0, drives, independent=count)
         case Axis.SPARE:
             for count in range(MOST_SPARE + 1):
-                yield count, count - limits.spare_outputs, "", grid.least(0, 0, drives, spare=count)
+                yield count, count - limits.spare_outputs, "", ask(0, 0, drives, spare=count)
 
 
-def _steps(axis: Axis, drives: Drives, grid: PriceGrid, budget: int | None) -> Iterator[Step]:
+def _steps(axis: Axis, drives: Drives, grid: PriceGrid) -> Iterator[Step]:
     today = grid.least(0, 0, Drives.ANY).price_minor
     last: Answer | None = None
-    for count, change, note, answer in _questions(axis, drives, grid):
+    for count, change, note, ask in _questions(axis, drives, grid):
+        answer = ask()
         price = answer.price_minor
         before = None if last is None else last.price_minor
         yield Step(
@@ -229,7 +326,7 @@ def _steps(axis: Axis, drives: Drives, grid: PriceGrid, budget: int | None) -> I
             answer=answer,
             over_today_minor=None if price is None or today is None else price - today,
             over_last_minor=None if price is None or before is None else price - before,
-            over_budget=price is not None and budget is not None and price > budget,
+            over_budget=price is not None and grid.budget_minor is not None and price > grid.budget_minor,
             gear=None
             if last is None or last.priced is None or answer.priced is None
             else gear_change(last.priced.design, answer.priced.design, BOXES),

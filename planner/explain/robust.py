@@ -12,14 +12,12 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
 
-from planner.allocation.bounds import Bounds
-from planner.brief.records import Brief
+from planner.brief.records import Brief, PhysicalLimit
 from planner.catalogue.records import Catalogue
 from planner.comparison.gear import GearChange, gear_change
 from planner.explain.bands import TODAY, Band, BandKind, Basket, Moved, Repriced, Scenario, corners
 from planner.explain.clock import Clock
 from planner.explain.least import Answer, LeastPrices, Settled
-from planner.explain.parallel import side_by_side
 from planner.explain.variants import unpriced
 from planner.explain.why_gear import bounds_of
 from planner.house import House
@@ -65,34 +63,53 @@ class Robust:
 
 
 class Market:
-    """Least prices in one scenario after another, within what one option offers."""
+    """Least prices in one scenario after another, within what one option offers; `held` as in `LeastPrices`.
 
-    def __init__(self, brief: Brief, bounds: Bounds, catalogue: Catalogue, house: House, clock: Clock) -> None:
-        self.brief, self._bounds = brief, bounds
-        self._catalogue, self._house, self._clock = catalogue, house, clock
+    Each scenario is worked out once: a corner at which only one band moves is an end of that band.
+    """
+
+    def __init__(
+        self, option: Option, brief: Brief, catalogue: Catalogue, house: House, clock: Clock,
+        held: frozenset[PhysicalLimit] | None,
+    ) -> None:  # fmt: skip
+        self.brief, self._bounds = unpriced(brief), bounds_of(option.measures, brief)
+        self._catalogue, self._house, self._clock, self._held = catalogue, house, clock, held
+        self._repriced: dict[Scenario, Repriced] = {}
+        self._cheapest: dict[Scenario, Answer] = {}
+        self.ours = self.prices(TODAY).basket(option.design)
 
     def prices(self, scenario: Scenario) -> Repriced:
         """What any design costs in a scenario."""
-        return Repriced(scenario, self.brief, self._catalogue, self._house)
+        scenario = _moving(scenario)
+        if scenario not in self._repriced:
+            self._repriced[scenario] = Repriced(scenario, self.brief, self._catalogue, self._house)
+        return self._repriced[scenario]
 
     def cheapest(self, scenario: Scenario) -> Answer:
-        """The least price of any design in a scenario."""
-        then = self.prices(scenario)
-        self._clock.tell("prices that move")
-        return LeastPrices(self.brief, then.catalogue, then.house, self._clock).least(self._bounds)
+        """The least price of any design in a scenario: at most that of the option itself."""
+        scenario = _moving(scenario)
+        if scenario not in self._cheapest:
+            then = self.prices(scenario)
+            there = LeastPrices(self.brief, then.catalogue, then.house, self._clock, held=self._held)
+            self._cheapest[scenario] = there.least(self._bounds, guess_minor=then.total_minor(self.ours))
+        return self._cheapest[scenario]
+
+
+def _moving(scenario: Scenario) -> Scenario:
+    """The movements of a scenario that are any."""
+    return tuple(moved for moved in scenario if moved.percent)
 
 
 def robust(
     option: Option, options: Sequence[Option], bands: tuple[Band, ...], brief: Brief, catalogue: Catalogue,
-    house: House, clock: Clock,
+    house: House, clock: Clock, held: frozenset[PhysicalLimit] | None = None,
 ) -> Robust:  # fmt: skip
     """Price spans, regrets and flips; the brief's budget does not bound what prices may become."""
-    market = Market(unpriced(brief), bounds_of(option.measures, brief), catalogue, house, clock)
+    market = Market(option, brief, catalogue, house, clock, held)
     rivals = [one for one in options if bounds_of(one.measures, brief).within(bounds_of(option.measures, brief))]
     scenarios = corners(bands)
-    answers = side_by_side(market.cheapest, scenarios)
-    moves = [(band, end) for band in bands for end in band.ends]
-    flips = side_by_side(lambda move: _flip(option, options, move[0], move[1], market), moves)
+    flips = [_flip(option, options, band, end, market) for band in bands for end in band.ends]
+    answers = [market.cheapest(scenario) for scenario in scenarios]
     settled = all(answer.settled is Settled.FOUND for answer in answers)
     spans = [_span(rival, scenarios, answers, market) for rival in rivals] if settled and bands else []
     return Robust(
@@ -126,7 +143,7 @@ def _flip(option: Option, options: Sequence[Option], band: Band, end: Decimal, m
     From the end inwards: where the cheapest design there draws level with the option is a
     point nearer to today; once nothing is cheaper at such a point, it is the nearest.
     """
-    ours, point = market.prices(TODAY).basket(option.design), end
+    ours, point = market.ours, end
     found: Flip = Flip(band=band, end_percent=end, percent=None)
     while True:
         scenario = (Moved(band, point),)

@@ -14,22 +14,18 @@ from decimal import Decimal
 from planner.allocation.bounds import limits_of
 from planner.allocation.joint import Part, cheapest_order
 from planner.allocation.solve import Verdict
-from planner.allocation.trade_off import Found
-from planner.brief.records import Brief
+from planner.brief.records import Brief, PhysicalLimit
 from planner.catalogue.records import Catalogue, Offer
-from planner.checks import Verifier
-from planner.costing import PriceList
 from planner.demand.build import Demand, build_demand
-from planner.demand.counts import Bought, Counts
-from planner.demand.shelf import Shelf
+from planner.demand.counts import Bought
 from planner.errors import PlannerBug, WrongUsage
 from planner.explain.clock import Clock
 from planner.explain.least import Answer, LeastPrices, Priced, Settled
-from planner.explain.stages import with_owned
+from planner.explain.stages import verified, with_owned
 from planner.explain.variants import unpriced
 from planner.house import House
+from planner.limits_met import holding, likely, met
 from planner.money import minor_digits
-from planner.proof import proven_design
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -67,12 +63,28 @@ class SharedOrder:
 
 def shared_order(briefs: Sequence[Brief], catalogue: Catalogue, house: House, clock: Clock) -> SharedOrder:
     """The order of several rooms. Raises WrongUsage where they are not quoted on the same terms."""
+    check_terms(briefs)
+    held = frozenset(limit for brief in briefs for limit in likely(brief))
+    alone = [LeastPrices(brief, catalogue, house, clock).least() for brief in briefs]
+    return met(held, lambda limits: _ordered(briefs, alone, catalogue, house, clock, limits))
+
+
+def check_terms(briefs: Sequence[Brief]) -> None:
+    """Raises WrongUsage where rooms cannot be in one order."""
     terms = {(brief.project.currency, brief.project.tax_percent) for brief in briefs}
     if len(briefs) < 2 or len(terms) > 1:
         raise WrongUsage("rooms of one order are two or more briefs with one currency and one tax rate.")
-    clock.tell(f"{len(briefs)} rooms in one order")
+
+
+def _ordered(
+    briefs: Sequence[Brief], alone: Sequence[Answer], catalogue: Catalogue, house: House, clock: Clock,
+    held: frozenset[PhysicalLimit],
+) -> SharedOrder:  # fmt: skip
+    """The order where the model holds the rooms to some limits. Raises LimitsBroken where one breaks another."""
+    if clock.over:
+        return SharedOrder(settled=Settled.OPEN)
     everything = frozenset(item.sku for item in catalogue.items())
-    demands = [build_demand(brief, catalogue, house, everything, shared=True) for brief in briefs]
+    demands = [build_demand(holding(brief, held), catalogue, house, everything, shared=True) for brief in briefs]
     if not all(demand.possible for demand in demands):
         return SharedOrder(settled=Settled.NONE)
     parts = [Part(demand, limits_of(brief)) for demand, brief in zip(demands, briefs, strict=True)]
@@ -82,7 +94,7 @@ def shared_order(briefs: Sequence[Brief], catalogue: Catalogue, house: House, cl
         return SharedOrder(settled=Settled.NONE if outcome.verdict is Verdict.NONE else Settled.OPEN)
     at_hand = shelf + Counter({sku: count for sku, count in _counted(outcome.bought).items() if count})
     found = [
-        _verified(counts, demand, with_all_at_hand(brief, at_hand), catalogue, house)
+        verified(counts, demand, with_all_at_hand(brief, at_hand), catalogue, house)
         for counts, demand, brief in zip(outcome.counts, demands, briefs, strict=True)
     ]
     check_order(found, outcome.bought, shelf, catalogue)
@@ -95,9 +107,9 @@ def shared_order(briefs: Sequence[Brief], catalogue: Catalogue, house: House, cl
                 name=brief.project.name,
                 priced=priced,
                 labour_minor=priced.quote.labour_minor,
-                alone=LeastPrices(brief, catalogue, house, clock).least(),
+                alone=answer,
             )
-            for brief, priced in zip(briefs, found, strict=True)
+            for brief, priced, answer in zip(briefs, found, alone, strict=True)
         ),
         lines=outcome.bought,
         goods_minor=goods,
@@ -127,13 +139,6 @@ def with_all_at_hand(brief: Brief, pieces: Counter[str]) -> Brief:
     """The brief of a room for which all that is bought lies ready."""
     idle = replace(brief, owned=())
     return with_owned(unpriced(idle), pieces)
-
-
-def _verified(counts: Counts, demand: Demand, brief: Brief, catalogue: Catalogue, house: House) -> Priced:
-    prices = PriceList(brief, catalogue, house)
-    own = replace(demand, brief=brief, shelf=Shelf(brief, catalogue, prices, shared=True))
-    design, verdict, _ = proven_design(Found(counts, False), own, Verifier(brief, catalogue, house), catalogue)
-    return Priced(design=design, measures=verdict.measures, quote=verdict.quote, drives=verdict.drives)
 
 
 def _counted(lines: Sequence[Bought]) -> Counter[str]:

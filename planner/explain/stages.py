@@ -17,7 +17,7 @@ from planner.allocation.bounds import Bounds, limits_of
 from planner.allocation.joint import WEIGHT_ONE, Part, cheapest_stages
 from planner.allocation.solve import Verdict
 from planner.allocation.trade_off import Found
-from planner.brief.records import Brief, LaterStage, Owned
+from planner.brief.records import Brief, LaterStage, Owned, PhysicalLimit
 from planner.catalogue.records import Catalogue
 from planner.checks import Verifier
 from planner.comparison.gear import GearLine, gear
@@ -30,6 +30,7 @@ from planner.explain.clock import Clock
 from planner.explain.least import Answer, LeastPrices, Priced, Settled
 from planner.explain.variants import at_layout, down_to, subwoofers_today, unpriced, up_to
 from planner.house import House
+from planner.limits_met import LimitWatch, holding, likely, met
 from planner.proof import proven_design
 
 MOST_STAGES = 3
@@ -113,17 +114,20 @@ class _Wanted:
 
 
 def now_and_later(
-    brief: Brief, catalogue: Catalogue, house: House, clock: Clock, discount_percent: Decimal = USUAL_DISCOUNT_PERCENT
-) -> NowAndLater | None:
-    """E6 of a brief that names stages to come, at most two of them; None where it names none."""
+    brief: Brief, catalogue: Catalogue, house: House, clock: Clock, discount_percent: Decimal = USUAL_DISCOUNT_PERCENT,
+    held: frozenset[PhysicalLimit] | None = None,
+) -> NowAndLater | None:  # fmt: skip
+    """E6 of a brief that names stages to come, at most two of them; None where it names none.
+
+    `held` as in `LeastPrices`.
+    """
     if not brief.later:
         return None
-    clock.tell("now and later in one plan")
-    wanted = _wanted(brief, discount_percent)
-    ahead, ahead_known = _planned_ahead(wanted, catalogue, house, clock)
-    by_turns, turns_known = _by_turns(wanted, catalogue, house, clock)
+    wanted, held = _wanted(brief, discount_percent), likely(brief) if held is None else held
+    by_turns, turns_known = _by_turns(wanted, catalogue, house, clock, held)
     last = replace(wanted[-1].brief, owned=brief.owned)
-    all_now = LeastPrices(last, catalogue, house, clock).least(wanted[-1].bounds)
+    all_now = LeastPrices(last, catalogue, house, clock, held=held).least(wanted[-1].bounds)
+    ahead, ahead_known = met(held, lambda limits: _planned_ahead(wanted, catalogue, house, clock, limits))
     settled = ahead_known and turns_known and all_now.settled is not Settled.OPEN
     return NowAndLater(
         discount_percent=discount_percent, ahead=ahead, by_turns=by_turns, all_now=all_now, settled=settled
@@ -153,11 +157,16 @@ def _later_brief(brief: Brief, later: LaterStage) -> tuple[Brief, Bounds]:
 
 
 def _planned_ahead(
-    wanted: Sequence[_Wanted], catalogue: Catalogue, house: House, clock: Clock
+    wanted: Sequence[_Wanted], catalogue: Catalogue, house: House, clock: Clock, held: frozenset[PhysicalLimit]
 ) -> tuple[Plan | None, bool]:
-    """The least for all stages in one model, each stage verified; and whether that is settled."""
+    """The least for all stages in one model, each stage verified; and whether that is settled.
+
+    Raises LimitsBroken where a stage breaks a limit that the model does not hold it to.
+    """
+    if clock.over:
+        return None, False
     everything = frozenset(item.sku for item in catalogue.items())
-    demands = [build_demand(stage.brief, catalogue, house, everything, shared=True) for stage in wanted]
+    demands = [build_demand(holding(stage.brief, held), catalogue, house, everything, shared=True) for stage in wanted]
     if not all(demand.possible for demand in demands):
         return None, True
     parts = [
@@ -170,25 +179,32 @@ def _planned_ahead(
     stages: list[Stage] = []
     for stage, demand, counts in zip(wanted, demands, outcome.counts, strict=True):
         brief = with_owned(stage.brief, bought_pieces(stages))
-        stages.append(_stage(stage, _verified(counts, demand, brief, catalogue, house)))
+        stages.append(_stage(stage, verified(counts, demand, brief, catalogue, house)))
     return Plan(stages=tuple(stages), twice=_twice(stages)), True
 
 
-def _verified(counts: Counts, demand: Demand, brief: Brief, catalogue: Catalogue, house: House) -> Priced:
-    """A design of a joint model, as a design of its own brief with what it then owns."""
+def verified(counts: Counts, demand: Demand, brief: Brief, catalogue: Catalogue, house: House) -> Priced:
+    """A design of a joint model, as a design of its own brief with what is then there.
+
+    Raises LimitsBroken where it breaks a limit that the model did not hold it to.
+    """
     prices = PriceList(brief, catalogue, house)
     own = replace(demand, brief=brief, shelf=Shelf(brief, catalogue, prices, shared=True))
-    design, verdict, _ = proven_design(Found(counts, False), own, Verifier(brief, catalogue, house), catalogue)
+    hold = LimitWatch(demand, brief, catalogue).hold
+    design, verdict, _ = proven_design(
+        Found(counts, False), own, Verifier(brief, catalogue, house), catalogue, hold=hold
+    )
     return Priced(design=design, measures=verdict.measures, quote=verdict.quote, drives=verdict.drives)
 
 
-def _by_turns(wanted: Sequence[_Wanted], catalogue: Catalogue, house: House, clock: Clock) -> tuple[Plan | None, bool]:
+def _by_turns(
+    wanted: Sequence[_Wanted], catalogue: Catalogue, house: House, clock: Clock, held: frozenset[PhysicalLimit]
+) -> tuple[Plan | None, bool]:
     """Each stage at its least when it comes, with what those before have left."""
     stages: list[Stage] = []
     for stage in wanted:
-        answer = LeastPrices(with_owned(stage.brief, bought_pieces(stages)), catalogue, house, clock).least(
-            stage.bounds
-        )
+        brief = with_owned(stage.brief, bought_pieces(stages))
+        answer = LeastPrices(brief, catalogue, house, clock, held=held).least(stage.bounds)
         if answer.priced is None:
             return None, answer.settled is Settled.NONE
         stages.append(_stage(stage, answer.priced))

@@ -9,7 +9,7 @@ from enum import StrEnum
 from math import floor
 
 from planner.allocation.bounds import Bounds, limits_of
-from planner.brief.records import Brief, Measure
+from planner.brief.records import Brief, Measure, PhysicalLimit
 from planner.catalogue.records import Catalogue
 from planner.comparison.gear import BOXES, GearChange, gear, gear_change
 from planner.demand.line_reach import MOST_MARGIN_DB
@@ -80,21 +80,22 @@ def keepable(catalogue: Catalogue) -> frozenset[str]:
     return frozenset(item.sku for items in kinds for item in items)
 
 
-def all_gear_prices(brief: Brief, catalogue: Catalogue, house: House, clock: Clock) -> LeastPrices:
-    """Least prices of a brief with no device left out, to be asked with and without."""
-    return LeastPrices(brief, catalogue, house, clock, keepable(catalogue))
+def all_gear_prices(
+    brief: Brief, catalogue: Catalogue, house: House, clock: Clock, held: frozenset[PhysicalLimit] | None = None
+) -> LeastPrices:
+    """Least prices of a brief with no device left out, to be asked with and without; `held` as in `LeastPrices`."""
+    return LeastPrices(brief, catalogue, house, clock, keepable(catalogue), held=held)
 
 
-def why_gear(option: Option, prices: LeastPrices, clock: Clock) -> tuple[WhyDevice, ...]:
+def why_gear(option: Option, prices: LeastPrices) -> tuple[WhyDevice, ...]:
     """Each device of an option, in the order of the kinds; `prices` leave no device out."""
-    return tuple(_whys(option, prices, clock))
+    return tuple(_whys(option, prices))
 
 
-def _whys(option: Option, prices: LeastPrices, clock: Clock) -> Iterator[WhyDevice]:
+def _whys(option: Option, prices: LeastPrices) -> Iterator[WhyDevice]:
     now = Priced(design=option.design, measures=option.measures, quote=option.quote, drives=option.drives)
     bounds = bounds_of(option.measures, prices.brief)
     for line in gear(option.design, _KINDS):
-        clock.tell(f"why {line.sku}")
         bound = _bound(line.sku, prices.brief)
         yield WhyDevice(
             sku=line.sku,
@@ -114,9 +115,9 @@ def _bound(sku: str, brief: Brief) -> Bound | None:
 
 def _alternatives(sku: str, kind: UnitKind, now: Priced, bounds: Bounds, prices: LeastPrices) -> Iterator[Alternative]:
     """Without the device; then without those of its kind that came in for it too."""
-    without = {sku}
+    without, last = {sku}, now
     for _ in range(MOST_ALTERNATIVES):
-        answer = prices.least(bounds, none_of=without)
+        answer = prices.least(bounds, none_of=without, guess_minor=a_little_more(last.price_minor))
         if answer.priced is None:
             yield Alternative(answer=answer, over_minor=None, gear=None)
             return
@@ -124,9 +125,15 @@ def _alternatives(sku: str, kind: UnitKind, now: Priced, bounds: Bounds, prices:
         over = answer.priced.price_minor - now.price_minor
         yield Alternative(answer=answer, over_minor=over, gear=change)
         came = {line.sku for line in change.added if line.kind is kind}
-        if not came or answer.settled is not Settled.FOUND:
+        if not came:
             return
         without |= came
+        last = answer.priced
+
+
+def a_little_more(price_minor: int) -> int:
+    """A guess at the next cheapest: devices of one kind seldom differ more, of what the whole costs."""
+    return price_minor + price_minor // 50
 
 
 def open_whys(devices: Iterable[WhyDevice]) -> int:

@@ -36,7 +36,7 @@ def answered(shop: Shop) -> tuple[tuple[Option, ...], LeftOutList]:
     catalogue, clock = shop.catalogue(), Clock.of(600.0)
     result = options(WANTED, catalogue, HOUSE)
     prices = all_gear_prices(WANTED, catalogue, HOUSE, clock)
-    return result.options, left_out(result.options, result.shortlist, prices, catalogue, clock)
+    return result.options, left_out(result.options, result.shortlist, prices, catalogue)
 
 
 @pytest.fixture(scope="module")
