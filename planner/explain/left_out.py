@@ -186,17 +186,18 @@ def _entry(sku: str, corner: _Corner, priced: Priced, over_minor: int, prices: L
 def _cut(sku: str, corner: _Corner, priced: Priced, prices: LeastPrices, price: int) -> int | None:
     """The least cut on each unit at which some design with it costs no more: fewer or more of it may need less.
 
-    At a minor unit less than the cut that one design needs, another is sought that costs no more;
-    where there is none, the cut is the least.
+    At a minor unit less than the cut that one design needs, the design that is then the cheapest is sought; where
+    that needs no less, none does.
     """
     cut = _needed(sku, corner, priced)
     while cut:
         answer = prices.entering(corner.bounds, sku, cut - 1, corner.subtotal_minor)
         if answer.settled is Settled.OPEN:
             raise _OutOfTime
-        if answer.priced is None:
+        needed = cut if answer.priced is None else _needed(sku, corner, answer.priced)
+        if needed >= cut:
             break
-        cut = _needed(sku, corner, answer.priced)
+        cut = needed
     return cut if cut <= price else None
 
 
