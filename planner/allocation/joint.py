@@ -17,6 +17,7 @@ from ortools.sat.python import cp_model
 from planner.allocation.bounds import Bounds
 from planner.allocation.expressions import Expr, total
 from planner.allocation.shared_purchases import SharedPurchases
+from planner.allocation.side_by_side import Recall
 from planner.allocation.solve import Verdict, solver_of
 from planner.allocation.whole import WholeModel
 from planner.catalogue.records import Offer
@@ -125,7 +126,7 @@ class _Order:
         )
 
 
-def cheapest_stages(parts: Sequence[Part], seconds: float) -> JointOutcome:
+def cheapest_stages(parts: Sequence[Part], seconds: float, recall: Recall) -> JointOutcome:
     """The least weighed price of all stages, first to last; what a stage owns, each later one has too.
 
     The first stage's budget holds for the first stage.
@@ -151,7 +152,8 @@ def cheapest_stages(parts: Sequence[Part], seconds: float) -> JointOutcome:
         )
     )
     solver = solver_of(seconds)
-    verdict = _verdict(solver.solve(model), model)
+    with recall.hears(solver):
+        verdict = _verdict(solver.solve(model), model)
     if verdict is not Verdict.OPTIMAL:
         return JointOutcome(verdict)
     return JointOutcome(
@@ -164,7 +166,7 @@ def cheapest_stages(parts: Sequence[Part], seconds: float) -> JointOutcome:
 
 
 def cheapest_order(
-    parts: Sequence[Part], owned: Mapping[str, int], seconds: float, *, most_minor: int | None = None
+    parts: Sequence[Part], owned: Mapping[str, int], seconds: float, recall: Recall, *, most_minor: int | None = None
 ) -> JointOutcome:
     """The least price of several rooms in one order, with a shelf of owned gear that all share.
 
@@ -182,7 +184,8 @@ def cheapest_order(
         model.add(price <= most_minor)
     model.minimize(price)
     solver = solver_of(seconds)
-    verdict = _verdict(solver.solve(model), model)
+    with recall.hears(solver):
+        verdict = _verdict(solver.solve(model), model)
     if verdict is not Verdict.OPTIMAL:
         return JointOutcome(verdict)
     return JointOutcome(verdict, tuple(built.counts(solver, (), 0) for built in models), order.bought(solver))

@@ -12,6 +12,7 @@ from ortools.sat.python import cp_model
 
 from planner.allocation.bounds import Bounds
 from planner.allocation.expressions import Expr, total, weighted
+from planner.allocation.side_by_side import Recall
 from planner.allocation.solve import Outcome, ProcessorModel
 from planner.demand.build import Demand
 from planner.demand.counts import Counts
@@ -34,8 +35,8 @@ NO_MATTER = Gear()
 class WholeModel(ProcessorModel):
     """The model of a demand with the choice of the processor in it; scores compare with those of its parts."""
 
-    def __init__(self, demand: Demand) -> None:
-        super().__init__(demand, 0)
+    def __init__(self, demand: Demand, recall: Recall | None = None) -> None:
+        super().__init__(demand, 0, recall)
         self.least_score = min(ProcessorModel(demand, n).least_score for n, _ in enumerate(demand.processors))
 
     def beyond(self, subtotal_minor: int) -> int:

@@ -2,7 +2,7 @@
 
 import time
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import partial
 
@@ -25,6 +25,9 @@ from planner.explain.why_gear import WhyDevice, all_gear_prices, open_whys, why_
 from planner.house import House
 from planner.options import Option, Result, Status
 from planner.plan import Progress, Report, options
+
+SHARE = 0.25
+"""How much of the time left one question may take."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -95,11 +98,12 @@ def explained(
 ) -> Explanation:  # fmt: skip
     """Why an answer is what it is. Raises WrongUsage for an option that it does not have.
 
-    `stopped` is heard between questions: once it is true no other is asked, and what is known by then is the answer,
-    as where time runs out. It may be called by several threads.
+    Once `stopped` is true all that is at work ends, and what is known by then is the answer, as where time runs out.
+    It may be called by several threads. Whatever `progress` raises ends the explanation as well, and is raised here.
     """
     started = time.monotonic()
-    clock = Clock.of(time_limit_s, lambda text: progress(Progress(0, len(result.options), text)), stopped)
+    tell = partial(_tell, progress, len(result.options))
+    clock = replace(Clock.of(time_limit_s, tell), stopped=stopped, share=SHARE)
     why: WhyOption | WhyNone | None = None
     if result.status is Status.INFEASIBLE:
         why = why_none(brief, catalogue, house, clock, result.held)
@@ -111,6 +115,10 @@ def explained(
         why=why,
         unsettled=(*result.unproven, *_unsettled(why)),
     )
+
+
+def _tell(progress: Report, found: int, text: str) -> None:
+    progress(Progress(0, found, text))
 
 
 def why_none(

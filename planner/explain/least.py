@@ -186,7 +186,8 @@ class LeastPrices:
     def _search(self) -> "_Searched":
         if self._searched is None:
             demand = build_demand(holding(self.brief, self._held), self._catalogue, self._house, self._kept)
-            self._searched = _Searched(demand, LimitWatch(demand, self.brief, self._catalogue))
+            model = WholeModel(demand, self._clock.recall) if demand.possible else None
+            self._searched = _Searched(demand, model, LimitWatch(demand, self.brief, self._catalogue))
         return self._searched
 
     def _exists(self, search: "_Searched") -> bool | None:
@@ -264,9 +265,8 @@ class LeastPrices:
 class _Searched:
     """One demand with its model, and what its solves have proven."""
 
-    def __init__(self, demand: Demand, watch: LimitWatch) -> None:
-        self.demand, self.watch = demand, watch
-        self.model = WholeModel(demand) if demand.possible else None
+    def __init__(self, demand: Demand, model: WholeModel | None, watch: LimitWatch) -> None:
+        self.demand, self.model, self.watch = demand, model, watch
         self.known: list[_Known] = []
         self.verified: dict[Counts, Priced] = {}
 

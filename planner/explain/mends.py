@@ -70,7 +70,7 @@ def single_changes(brief: Brief, conflict: Sequence[str], ask: Ask, clock: Clock
     unsettled: list[str] = []
     for number, requirement in enumerate(tried):
         clock.tell(f"what would mend it: {number + 1} of {len(tried)}, {given_up_words(requirement)}")
-        share = Clock.of(clock.left_s / (len(tried) - number))
+        share = clock.within(clock.left_s / (len(tried) - number))
         mending = ask(requirement.without(brief), share).exists() if share.left_s else None
         if mending is None:
             unsettled.append(given_up_words(requirement))

@@ -89,7 +89,7 @@ def _ordered(
         return SharedOrder(settled=Settled.NONE)
     parts = [Part(demand, limits_of(brief)) for demand, brief in zip(demands, briefs, strict=True)]
     shelf = shelf_of(briefs)
-    outcome = cheapest_order(parts, shelf, clock.left_s, most_minor=_most_minor(briefs, demands[0]))
+    outcome = cheapest_order(parts, shelf, clock.left_s, clock.recall, most_minor=_most_minor(briefs, demands[0]))
     if outcome.verdict is not Verdict.OPTIMAL:
         return SharedOrder(settled=Settled.NONE if outcome.verdict is Verdict.NONE else Settled.OPEN)
     at_hand = shelf + Counter({sku: count for sku, count in _counted(outcome.bought).items() if count})

@@ -173,7 +173,7 @@ def _planned_ahead(
         Part(demand, stage.bounds, round(stage.factor * WEIGHT_ONE))
         for demand, stage in zip(demands, wanted, strict=True)
     ]
-    outcome = cheapest_stages(parts, clock.left_s)
+    outcome = cheapest_stages(parts, clock.left_s, clock.recall)
     if outcome.verdict is not Verdict.OPTIMAL:
         return None, outcome.verdict is Verdict.NONE
     stages: list[Stage] = []
