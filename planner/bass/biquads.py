@@ -5,6 +5,7 @@ and peaking equaliser from the bilinear transform, w0 = 2π f0 / fs, α = sin w0
 """
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -27,9 +28,17 @@ class Biquad:
 
     def response(self, frequency_hz: Reals, sample_rate_hz: float = SAMPLE_RATE_HZ) -> Complexes:
         """The complex response at each frequency."""
-        delayed: Complexes = np.exp(-2j * np.pi * frequency_hz / sample_rate_hz)
-        (b0, b1, b2), (a0, a1, a2) = self.b, self.a
-        return (b0 + delayed * (b1 + delayed * b2)) / (a0 + delayed * (a1 + delayed * a2))
+        response: Complexes = responses([self], frequency_hz, sample_rate_hz)[0]
+        return response
+
+
+def responses(filters: Sequence[Biquad], frequency_hz: Reals, sample_rate_hz: float = SAMPLE_RATE_HZ) -> Complexes:
+    """The complex response of each of at least one filter, (filter, frequency)."""
+    delayed: Complexes = np.exp(-2j * np.pi * frequency_hz / sample_rate_hz)
+    b0, b1, b2 = np.array([one.b for one in filters]).T[..., None]
+    a0, a1, a2 = np.array([one.a for one in filters]).T[..., None]
+    found: Complexes = (b0 + delayed * (b1 + delayed * b2)) / (a0 + delayed * (a1 + delayed * a2))
+    return found
 
 
 def low_pass(corner_hz: float, q: float = FLAT_Q, sample_rate_hz: float = SAMPLE_RATE_HZ) -> Biquad:

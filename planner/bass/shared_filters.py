@@ -18,7 +18,7 @@ from math import sqrt
 import numpy as np
 
 from planner.bass.arrays import Reals
-from planner.bass.biquads import peaking
+from planner.bass.biquads import peaking, responses
 
 MOST_FILTERS = 3
 """A few broad filters; more would follow one prediction into details that no room has."""
@@ -54,49 +54,63 @@ class SharedFilters:
     after_db: float
 
 
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
+class _Bank:
+    """Every filter to choose from, by centre, gain and Q; their levels, (filter, frequency), and mean squares."""
+
+    choices: tuple[tuple[float, float, float], ...]
+    level_db: Reals
+    square_db2: Reals
+
+
 def shared_filters(frequency_hz: Reals, mean_level_db: Reals, target_db: Reals, most: int) -> SharedFilters:
     """At most so many filters for a mean level, all three arrays (frequency,)."""
-    bank, bank_db = _bank(tuple(frequency_hz.tolist()))
+    bank = _bank(tuple(frequency_hz.tolist()))
     above_db = mean_level_db - target_db
     deviation_db = above_db - shorth(above_db)
     chosen: list[int] = []
     left_db2 = [float(_left_db2(deviation_db))]
     for _ in range(min(most, MOST_FILTERS)):
-        now = _refined([*chosen, _next(bank_db, deviation_db, chosen)], bank_db, deviation_db)
-        after_db2 = float(_left_db2(deviation_db + bank_db[now].sum(axis=0)))
+        now = _refined([*chosen, _next(bank, deviation_db, chosen)], bank, deviation_db)
+        after_db2 = float(_left_db2(deviation_db + bank.level_db[now].sum(axis=0)))
         if left_db2[-1] - after_db2 < _WORTH_DB2:
             break
         chosen = now
         left_db2.append(after_db2)
     return SharedFilters(
-        filters=tuple(sorted((bank[n] for n in chosen), key=lambda one: one.centre_hz)),
+        filters=tuple(
+            PeakingFilter(centre_hz=centre, gain_db=gain, q=q)
+            for centre, gain, q in sorted((bank.choices[n] for n in chosen), key=lambda choice: choice[0])
+        ),
         before_db=sqrt(left_db2[0]),
         after_db=sqrt(left_db2[-1]),
     )
 
 
 @lru_cache(maxsize=4)
-def _bank(frequencies_hz: tuple[float, ...]) -> tuple[tuple[PeakingFilter, ...], Reals]:
-    """Every filter to choose from, and their levels, (filter, frequency)."""
+def _bank(frequencies_hz: tuple[float, ...]) -> _Bank:
     frequency_hz = np.array(frequencies_hz)
     centres = np.arange(np.ceil(frequencies_hz[0]), frequencies_hz[-1] + 1e-9, _STEP_HZ)
-    choices = product(centres.tolist(), _QS, _GAINS_DB)
-    bank = tuple(PeakingFilter(centre_hz=centre, gain_db=gain, q=q) for centre, q, gain in choices)
-    levels = np.stack([one.response_db(frequency_hz) for one in bank]) if bank else np.empty((0, len(frequency_hz)))
-    return bank, levels
+    choices = tuple((centre, gain, q) for centre, q, gain in product(centres.tolist(), _QS, _GAINS_DB))
+    if choices:
+        level_db = 20 * np.log10(np.abs(responses([peaking(*choice) for choice in choices], frequency_hz)))
+    else:
+        level_db = np.empty((0, len(frequency_hz)))
+    return _Bank(choices=choices, level_db=level_db, square_db2=_left_db2(level_db))
 
 
-def _next(bank_db: Reals, deviation_db: Reals, others: list[int]) -> int:
-    """The filter that goes best with the others."""
-    return int(_left_db2(deviation_db + bank_db[others].sum(axis=0) + bank_db).argmin())
+def _next(bank: _Bank, deviation_db: Reals, others: list[int]) -> int:
+    """The filter that goes best with the others: the square of a sum, without what is the same for each."""
+    rest_db = deviation_db + bank.level_db[others].sum(axis=0)
+    return int((2 * (bank.level_db @ rest_db) / len(rest_db) + bank.square_db2).argmin())
 
 
-def _refined(chosen: list[int], bank_db: Reals, deviation_db: Reals) -> list[int]:
+def _refined(chosen: list[int], bank: _Bank, deviation_db: Reals) -> list[int]:
     """Each filter chosen anew beside the others, until none moves."""
     for _ in range(_MOST_SWEEPS if len(chosen) > 1 else 0):
         before = list(chosen)
         for n in range(len(chosen)):
-            chosen[n] = _next(bank_db, deviation_db, [*chosen[:n], *chosen[n + 1 :]])
+            chosen[n] = _next(bank, deviation_db, [*chosen[:n], *chosen[n + 1 :]])
         if chosen == before:
             break
     return chosen

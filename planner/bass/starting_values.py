@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from planner.bass.bass_field import CROSSOVER_HZ
 from planner.bass.controls import Setting
 from planner.bass.outputs import SubwooferOutput, subwoofer_outputs
-from planner.bass.prediction import NoPrediction, bass_prediction
+from planner.bass.prediction import BassPrediction, NoPrediction, bass_prediction
 from planner.bass.shared_filters import PeakingFilter
 from planner.brief.records import Brief
 from planner.catalogue.records import Catalogue
@@ -71,6 +71,13 @@ def starting_values(
     `beside`: the designs of the set that its M9 was worked out in, so that these are the settings behind that figure.
     """
     prediction = bass_prediction(design, brief, catalogue, beside=beside)
+    return values_of(prediction, design, brief, catalogue)
+
+
+def values_of(
+    prediction: BassPrediction | NoPrediction, design: Design, brief: Brief, catalogue: Catalogue
+) -> tuple[StartingValue, ...]:
+    """The same, where the bass of the design is predicted already."""
     if isinstance(prediction, NoPrediction):
         outputs = subwoofer_outputs(design, brief, catalogue)
         remark = f"Not predicted, so it starts neutral. {prediction.reason}"

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from planner.bass.outcome import Outcome
-from planner.bass.prediction import BassPrediction, NoPrediction, predicted, setup
+from planner.bass.prediction import BassPrediction, NoPrediction
 from planner.bass.spread import SeatSpread
 from planner.documents.compared import Column
 from planner.documents.job import Job
@@ -102,14 +102,12 @@ class BassAtSeats:
 
 def bass_at_seats(job: Job, compared: Sequence[Column]) -> BassAtSeats | None:
     """None where there is no bass to tell of: no subwoofer, one seat, or a room that cannot be predicted."""
-    setups = [setup(option.design, job.brief, job.catalogue) for option in job.result.options]
-    setup_by_id = {option.id: one for option, one in zip(job.result.options, setups, strict=True)}
     found: list[tuple[Column, BassPrediction]] = []
     for column in compared:
-        here = setup_by_id[column.option.id]
-        if isinstance(here, NoPrediction):
+        prediction = job.bass_by_id[column.option.id]
+        if isinstance(prediction, NoPrediction):
             return None
-        found.append((column, predicted(here, setups)))
+        found.append((column, prediction))
     heard = _grouped([(column.letter, prediction.outcome()) for column, prediction in found])
     letter, own = next((c.letter, p) for c, p in found if c.option.id == job.option.id)
     chosen = next(one for one in heard if letter in one.letters)

@@ -1,12 +1,14 @@
 """What papers are written of: one chosen option among others, with all that it was planned from."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from planner.bass.starting_values import StartingValue, starting_values
+from planner.bass.prediction import BassPrediction, NoPrediction, predicted, setup
+from planner.bass.starting_values import StartingValue, values_of
 from planner.brief.records import Brief
 from planner.catalogue.records import Catalogue
+from planner.costing import PriceList
 from planner.documents.compared import MOST_COMPARED, compared_options
 from planner.errors import WrongUsage
 from planner.house import House
@@ -18,6 +20,7 @@ from planner.physics import Examination, examine
 class Job:
     """One chosen option. `compared` stand side by side in the proposal, the chosen one among them.
 
+    `bass_by_id` has the prediction of each of those, in the order of the options, with all options beside it.
     `one_more` says in sentences what a little more would cost, where that has been asked.
     """
 
@@ -28,6 +31,8 @@ class Job:
     option: Option
     compared: tuple[Option, ...]
     examination: Examination
+    prices: PriceList
+    bass_by_id: Mapping[str, BassPrediction | NoPrediction]
     starting_values: tuple[StartingValue, ...]
     one_more: tuple[str, ...] = ()
 
@@ -61,19 +66,33 @@ def job_of(
     if not result.options:
         raise WrongUsage("there is no option to write papers of.")
     option = result.options[0] if option_id is None else _named(option_id, result)
+    compared = compared_options(result, option) if beside is None else _side_by_side(option, beside, result)
+    bass_by_id = _bass(compared, result, brief, catalogue)
     return Job(
         brief=brief,
         catalogue=catalogue,
         house=house,
         result=result,
         option=option,
-        compared=compared_options(result, option) if beside is None else _side_by_side(option, beside, result),
+        compared=compared,
         examination=examine(option.design, brief, catalogue),
-        starting_values=starting_values(
-            option.design, brief, catalogue, beside=[each.design for each in result.options]
-        ),
+        prices=PriceList(brief, catalogue, house),
+        bass_by_id=bass_by_id,
+        starting_values=values_of(bass_by_id[option.id], option.design, brief, catalogue),
         one_more=tuple(one_more),
     )
+
+
+def _bass(
+    compared: Sequence[Option], result: Result, brief: Brief, catalogue: Catalogue
+) -> dict[str, BassPrediction | NoPrediction]:
+    """The bass of some options, each with the settings behind its M9."""
+    setups = {option.id: setup(option.design, brief, catalogue) for option in result.options}
+    here = {option.id: setups[option.id] for option in compared}
+    return {
+        option_id: one if isinstance(one, NoPrediction) else predicted(one, [*setups.values()])
+        for option_id, one in here.items()
+    }
 
 
 def _named(option_id: str, result: Result) -> Option:

@@ -1,6 +1,7 @@
 """Every paper of one option, in the order in which they are handed out."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 
 from planner.documents.commissioning_sheet import commissioning_sheet
@@ -17,6 +18,7 @@ from planner.documents.workbook.book import workbook
 PDF = "application/pdf"
 SVG = "image/svg+xml"
 JSON = "application/json"
+_AT_ONCE = 3
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 
 
@@ -67,10 +69,10 @@ PAPER_WORDS = {writer.name: writer.words for writer in _WRITERS}
 
 
 def papers(job: Job) -> tuple[Paper, ...]:
-    """All papers of a job. Raises BadInput where a text or the logo cannot be printed."""
-    return tuple(_written(job))
+    """All papers of a job, written side by side. Raises BadInput where a text or the logo cannot be printed."""
+    with ThreadPoolExecutor(max_workers=_AT_ONCE) as pool:  # while a page is set, another paper is written
+        return tuple(pool.map(lambda writer: _written(writer, job), _WRITERS))
 
 
-def _written(job: Job) -> Iterator[Paper]:
-    for writer in _WRITERS:
-        yield Paper(name=writer.name, media_type=writer.media_type, content=writer.write(job))
+def _written(writer: _Writer, job: Job) -> Paper:
+    return Paper(name=writer.name, media_type=writer.media_type, content=writer.write(job))

@@ -11,7 +11,6 @@ from planner.comparison.as_json import comparison_tree, part_tree
 from planner.comparison.compared import compared
 from planner.comparison.gear import names
 from planner.comparison.price_split import price_parts
-from planner.costing import PriceList
 from planner.documents.continuity import continuity
 from planner.documents.job import Job
 from planner.documents.lead_test_sheet import most_ohm
@@ -34,7 +33,7 @@ def papers_tree(job: Job) -> Json:
     assert isinstance(options, list)
     cuts = cut_list(job.option.design, job.catalogue)
     area_by_sku = {cable.sku: cable.area_mm2 for cable in job.catalogue.bulk_cables}
-    prices, name_by_sku = PriceList(job.brief, job.catalogue, job.house), names(job.catalogue)
+    name_by_sku = names(job.catalogue)
     leads = make_ups(job.option.design, job.catalogue, job.house)
     return {
         "status": alone["status"],
@@ -46,9 +45,9 @@ def papers_tree(job: Job) -> Json:
         "valid_days": job.house.stationery.valid_days,
         "side_by_side": [option.id for option in job.compared],
         "option": options[0],
-        "price_parts": [part_tree(part) for part in price_parts(job.option.design, job.catalogue, prices)],
+        "price_parts": [part_tree(part) for part in price_parts(job.option.design, job.catalogue, job.prices)],
         "comparisons": [
-            comparison_tree(compared(job.option, other, job.catalogue, prices), job.currency, name_by_sku)
+            comparison_tree(compared(job.option, other, job.catalogue, job.prices), job.currency, name_by_sku)
             for other in job.compared
             if other.id != job.option.id
         ],

@@ -9,7 +9,6 @@ from planner.comparison.compared import Comparison, compared
 from planner.comparison.gear import GearChange, gear_words, names
 from planner.comparison.price_split import Cause, Part, price_parts
 from planner.comparison.words import comparison_sentence
-from planner.costing import PriceList
 from planner.design import Design, UnitKind
 from planner.documents.compared import Column
 from planner.documents.job import Job
@@ -43,12 +42,11 @@ _NOUNS: Mapping[Cause, str] = {
 
 def price_reasons(job: Job, columns: Sequence[Column]) -> Data:
     """What the template prints: the parts of the chosen option's price, and each other option against it."""
-    prices = PriceList(job.brief, job.catalogue, job.house)
-    parts = price_parts(job.option.design, job.catalogue, prices)
+    parts = price_parts(job.option.design, job.catalogue, job.prices)
     total = job.option.quote.total_minor
     shares = percents([part.total_minor for part in parts])
     chosen = next(column for column in columns if column.option.id == job.option.id)
-    found = [(other, _from_lower(chosen, other, job, prices)) for other in columns if other is not chosen]
+    found = [(other, _from_lower(chosen, other, job)) for other in columns if other is not chosen]
     return {
         "opening": list(_opening(job, parts, shares, [comparison for _, comparison in found])),
         "parts": [
@@ -88,10 +86,10 @@ def percents(minors: Sequence[int]) -> list[int]:
     return shares
 
 
-def _from_lower(chosen: Column, other: Column, job: Job, prices: PriceList) -> Comparison:
+def _from_lower(chosen: Column, other: Column, job: Job) -> Comparison:
     """From the less expensive of two options to the dearer."""
     before, after = sorted((chosen, other), key=lambda column: (column.option.quote.total_minor, column.letter))
-    return compared(before.option, after.option, job.catalogue, prices)
+    return compared(before.option, after.option, job.catalogue, job.prices)
 
 
 def _opening(job: Job, parts: Sequence[Part], shares: Sequence[int], found: Sequence[Comparison]) -> Iterator[str]:

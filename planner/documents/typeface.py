@@ -97,6 +97,8 @@ def missing_letters(text: str) -> tuple[str, ...]:
     >>> missing_letters("Łódź, Ærø"), missing_letters("日本")
     ((), ('日', '本'))
     """
+    if text.isascii() and text.isprintable():
+        return ()
     letters = dict.fromkeys(unicodedata.normalize("NFC", text))
     house = _letters(HOUSE_FACE)
     return tuple(each for each in letters if ord(each) not in house and unicodedata.category(each) not in _UNSEEN)

@@ -4,7 +4,7 @@ import json
 import unicodedata
 from collections.abc import Iterator, Mapping
 from datetime import UTC, date, datetime, time
-from functools import cache
+from functools import cache, lru_cache
 from itertools import chain
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -59,6 +59,7 @@ def _fonts(faces: tuple[Face, ...]) -> "typst.Fonts":
     return typst.Fonts(include_system_fonts=False, include_embedded_fonts=False, font_paths=[folder])
 
 
+@lru_cache(maxsize=4)
 def is_printable(picture: bytes, picture_format: str) -> bool:
     """Whether the content of a picture file can be set: "png", "jpg" or "svg"."""
     import typst

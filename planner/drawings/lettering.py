@@ -6,6 +6,7 @@ Helvetica in Adobe's Core 14 font metrics, with a little over: what is commonly 
 """
 
 import unicodedata
+from functools import cache
 
 FAMILY = "'Source Sans 3', 'Source Sans Pro', 'Helvetica Neue', Helvetica, Arial, 'Liberation Sans', Roboto, sans-serif"
 
@@ -51,6 +52,7 @@ def shortened(text: str, size: float, width: float, *, bold: bool = False) -> st
     return kept.rstrip() + ELLIPSIS
 
 
+@cache
 def _em(character: str) -> float:
     base = unicodedata.normalize("NFD", character)[0]
     if " " <= base <= "~":

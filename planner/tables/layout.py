@@ -24,7 +24,7 @@ def printable(text: str) -> str:
 
 def display_width(text: str) -> int:
     """Terminal columns that a text takes: wide East Asian letters two, combining marks none."""
-    return sum(_letter_width(letter) for letter in text)
+    return len(text) if text.isascii() else sum(_letter_width(letter) for letter in text)
 
 
 def wrapped(text: str, width: int) -> list[str]:

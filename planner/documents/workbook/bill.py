@@ -3,7 +3,6 @@
 from fractions import Fraction
 
 from planner.catalogue.records import Offer
-from planner.costing import PriceList
 from planner.documents.bill_groups import BillLine, bill_lines
 from planner.documents.job import Job
 from planner.documents.workbook.looks import money_format
@@ -42,7 +41,7 @@ class BillSheet:
         self._rounded = Rounded.of(job.currency, job.house)
         self._money = self._looks.number(money_format(minor_digits(job.currency)))
         self._money_bold = self._looks.number(money_format(minor_digits(job.currency)), bold=True)
-        self._prices = PriceList(job.brief, job.catalogue, job.house)
+        self._prices = job.prices
 
     def fill(self) -> None:
         """Group after group, then the sums down to the total with tax, and what is left of them."""

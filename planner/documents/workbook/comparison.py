@@ -6,7 +6,6 @@ from planner.comparison.compared import compared
 from planner.comparison.gear import names
 from planner.comparison.price_split import Part, price_parts
 from planner.comparison.words import CAUSE_WORDS, change_words, comparison_sentence, difference_words
-from planner.costing import PriceList
 from planner.documents.job import Job
 from planner.documents.workbook.looks import money_format
 from planner.documents.workbook.sheet import FIRST_ROW, Column, Sheet, cell
@@ -39,12 +38,11 @@ class ComparisonSheet:
     def fill(self) -> None:
         """The price of the option by its causes, then every other option shown in the proposal against it."""
         job = self._job
-        prices = PriceList(job.brief, job.catalogue, job.house)
         self._group(f"The price of option {job.option.id}")
-        self._parts(price_parts(job.option.design, job.catalogue, prices))
+        self._parts(price_parts(job.option.design, job.catalogue, job.prices))
         name_by_sku = names(job.catalogue)
         for other in (option for option in job.compared if option.id != job.option.id):
-            found = compared(job.option, other, job.catalogue, prices)
+            found = compared(job.option, other, job.catalogue, job.prices)
             self._group(f"Option {other.id} against option {job.option.id}")
             self._text(comparison_sentence(found, job.currency))
             self._parts(found.parts)
