@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from planner.documents.commissioning_sheet import commissioning_sheet
 from planner.documents.job import Job
 from planner.documents.lead_test_sheet import lead_test_sheet
+from planner.documents.mains_sheet import mains_sheet
 from planner.documents.make_up_sheet import make_up_sheet
 from planner.documents.paper import Paper
 from planner.documents.papers_json import papers_json
@@ -40,6 +41,7 @@ _WRITERS: Sequence[_Writer] = (
         "trade-workbook.xlsx", XLSX, "For the office: bill with cost and margin, ledger, leads, findings", workbook
     ),
     _Writer("wiring.pdf", PDF, "For whoever wires: signal flow on A3, plan, lead schedule, labels", wiring_paper),
+    _Writer("mains.pdf", PDF, "For the electrician: where mains is wanted, power, heat", mains_sheet),
     _Writer("make-up.pdf", PDF, "For the bench: what is cut, which core goes to which pin", make_up_sheet),
     _Writer("tests.pdf", PDF, "For the site: leads by meter, polarity, hum, one subwoofer at a time", lead_test_sheet),
     _Writer("commissioning.pdf", PDF, "For setting up: order of work, starting values, blanks", commissioning_sheet),

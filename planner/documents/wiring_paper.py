@@ -13,7 +13,7 @@ from planner.tables.detail import channel_words
 from planner.wiring.labels import lead_labels, lead_marks
 from planner.words import lead_words
 
-FLOW_MM = (388, 246)
+FLOW_MM = (388, 240)
 """What a sheet of A3 on its side has for the diagram, across and down, millimetres; about the same upright."""
 
 

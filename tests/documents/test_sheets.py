@@ -44,6 +44,14 @@ def test_every_page_says_whose_it_is_of_which_option_and_its_number(sheet: str, 
         assert f"option {job.option.id}" in page
 
 
+def test_the_first_page_of_the_wiring_says_where_everything_is() -> None:
+    read = pages(wiring_paper(demo_job(SMALL)))
+    told = dict(re.findall(r"(Which output drives what|Lead schedule|Labels) (\d+)", read[0]))
+    assert len(told) == 3
+    for words, number in told.items():
+        assert words in read[int(number) - 1]
+
+
 def test_cautions_stand_on_the_sheets_and_defer_to_local_codes() -> None:
     tests = text_of(lead_test_sheet(demo_job(SMALL)))
     assert "Never put a 250, 500 or 1000 V insulation tester on a signal lead" in tests
