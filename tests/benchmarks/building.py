@@ -60,8 +60,6 @@ def _varied(brief: Brief, number: int, rng: Random) -> Brief:
             )
             for speakers in brief.loudspeakers
         ),
-        subwoofers=tuple(
-            replace(subs, positions=tuple(map(moved, subs.positions))) for subs in brief.subwoofers
-        ),
+        subwoofers=tuple(replace(subs, positions=tuple(map(moved, subs.positions))) for subs in brief.subwoofers),
         limits=limits,
     )
