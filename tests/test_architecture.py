@@ -94,7 +94,7 @@ def test_the_package_itself_exports_nothing() -> None:
     assert ran.stdout.split() == []
 
 
-@pytest.mark.parametrize("name", ["main", "test"])
+@pytest.mark.parametrize("name", ["main", "cluster", "test"])
 def test_a_lock_holds_pins_within_the_ranges_and_nothing_else(name: str) -> None:
     folder = ROOT / ".requirements"
     pins = [Requirement(line) for line in (folder / f"{name}.lock").read_text(encoding="utf-8").splitlines()]

@@ -6,6 +6,7 @@ read, so a file that changes in between can only have a brief done once more, ne
 """
 
 from collections.abc import Iterable
+from functools import cache
 from hashlib import sha256
 from pathlib import Path
 
@@ -19,11 +20,15 @@ def shared_key(catalogue: Path, house: Path) -> str:
         if catalogue.is_dir()
         else [catalogue]
     )
+    named = [*((file.name, file) for file in sheets), ("house settings", house)]
+    return _digest([*((name, content_of(file)) for name, file in named), ("planner", planner_key().encode())])
+
+
+@cache
+def planner_key() -> str:
+    """The key of this planner itself, as it stood when it was first asked for: hexadecimal digits."""
     ours = sorted(file for file in PLANNER.rglob("*") if file.suffix in (".py", ".json"))
-    named = [(file.name, file) for file in sheets]
-    named += [("house settings", house)]
-    named += [(file.relative_to(PLANNER).as_posix(), file) for file in ours]
-    return _digest((name, content_of(file)) for name, file in named)
+    return _digest((file.relative_to(PLANNER).as_posix(), content_of(file)) for file in ours)
 
 
 def brief_key(brief: bytes, shared: str) -> str:

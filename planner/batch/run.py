@@ -1,17 +1,28 @@
 """The batch: briefs in, what became of each out; what is kept and still true is not worked on again."""
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Generator, Iterable, Sequence
 from contextlib import closing
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Protocol
 
 from planner.batch.answering import Answering
 from planner.batch.keys import brief_key, content_of
-from planner.batch.processes import Died, Overdue, worked
+from planner.batch.processes import Died, Overdue
 from planner.batch.records import Outcome, Told
 from planner.batch.rooms import Room, room_of
 from planner.batch.store import Store
 from planner.batch.summary import summary
+
+
+class Engine(Protocol):
+    """What does the work: `planner.batch.processes` on this machine, `planner.batch.cluster` on many."""
+
+    def __call__(
+        self, tasks: Sequence[Path], work: Answering, /, *, most_s: float
+    ) -> Generator[tuple[Path, Told | Died | Overdue], None, None]:
+        """Each task with what became of it, as they end; none may take longer than `most_s` seconds."""
+        ...
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -29,7 +40,7 @@ def run_batch(
     answering: Answering,
     store: Store,
     *,
-    processes: int,
+    engine: Engine,
     progress: Callable[[Tally], None] = lambda _: None,
 ) -> tuple[Room, ...]:
     """A line for every brief, in their order.
@@ -45,7 +56,7 @@ def run_batch(
     for path in left:
         store.forget(path.stem)
     progress(_tally(room_by_path.values(), len(briefs), kept))
-    with closing(worked(left, answering, processes=processes, most_s=_most_s(answering))) as endings:
+    with closing(engine(left, answering, most_s=_most_s(answering))) as endings:
         for path, ending in endings:
             told = ending if isinstance(ending, Told) else _without_answer(path, ending, answering)
             store.keep(told, answering.time_limit_s)

@@ -3,6 +3,7 @@
 import argparse
 import sys
 from collections.abc import Sequence
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -16,7 +17,7 @@ from planner.words import counted
 if TYPE_CHECKING:
     from planner.batch.answering import Answering
     from planner.batch.rooms import Room
-    from planner.batch.run import Tally
+    from planner.batch.run import Engine, Tally
     from planner.batch.store import Store
 
 _MOST_PROCESSES = 256
@@ -34,8 +35,12 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     )
     add_catalogue_argument(parser, "the folder above that of the briefs")
     add_house_and_time_arguments(parser)
-    parser.add_argument(
+    where = parser.add_mutually_exclusive_group()
+    where.add_argument(
         "--processes", metavar="N", type=_count, help="briefs to work on at a time (default: one for each core)"
+    )
+    where.add_argument(
+        "--cluster", metavar="ADDRESS", help="work on a dask.distributed cluster, named by its scheduler's address"
     )
 
 
@@ -53,7 +58,7 @@ def run(arguments: argparse.Namespace) -> ExitStatus:
     catalogue, house = read_catalogue_and_house(catalogue_path, house_path)
     answering = Answering(catalogue=catalogue, house=house, shared=shared, time_limit_s=arguments.time_limit)
     with Store(arguments.out).opened() as store:
-        rooms = _rooms(briefs, answering, store, arguments.processes)
+        rooms = _rooms(briefs, answering, store, _engine(arguments))
     sys.stdout.write(batch_report(rooms, arguments.out))
     return _status(rooms)
 
@@ -69,8 +74,18 @@ def _briefs(folder: Path) -> list[Path]:
     return briefs
 
 
-def _rooms(briefs: Sequence[Path], answering: "Answering", store: "Store", processes: int | None) -> "tuple[Room, ...]":
-    from planner.batch.processes import usable_cores
+def _engine(arguments: argparse.Namespace) -> "Engine":
+    """Many machines where a cluster is named, else processes on this one."""
+    if arguments.cluster is not None:
+        from planner.batch.cluster import worked_on_cluster
+
+        return partial(worked_on_cluster, address=arguments.cluster)
+    from planner.batch.processes import usable_cores, worked
+
+    return partial(worked, processes=arguments.processes or usable_cores())
+
+
+def _rooms(briefs: Sequence[Path], answering: "Answering", store: "Store", engine: "Engine") -> "tuple[Room, ...]":
     from planner.batch.run import run_batch
 
     with terminal_line(sys.stderr) as show:
@@ -78,7 +93,7 @@ def _rooms(briefs: Sequence[Path], answering: "Answering", store: "Store", proce
             briefs,
             answering,
             store,
-            processes=processes or usable_cores(),
+            engine=engine,
             progress=lambda tally: show(_tally_words(tally)) if show else None,
         )
 

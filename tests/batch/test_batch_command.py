@@ -8,11 +8,13 @@ import signal
 import subprocess
 import sys
 import time
+from functools import partial
 from multiprocessing import active_children
 from pathlib import Path
 
 import pytest
 
+from planner.batch.processes import worked
 from planner.batch.run import run_batch
 from planner.batch.store import Store
 from planner.cli import main
@@ -126,7 +128,7 @@ def test_a_bug_or_a_crash_in_one_brief_stops_no_other(tmp_path: Path) -> None:
     briefs = fill(tmp_path / "b", a=demo_text(QUICK), killed=demo_text(QUICK), raises=demo_text(QUICK))
     answering = Troubled(catalogue=demo_catalogue(), house=demo_house(), shared="", time_limit_s=600.0)
     with Store(tmp_path / "out").opened() as store:
-        rooms = run_batch(sorted(briefs.iterdir()), answering, store, processes=1)
+        rooms = run_batch(sorted(briefs.iterdir()), answering, store, engine=partial(worked, processes=1))
     words = {room.brief: " ".join(room.words) for room in rooms}
     assert outcomes(tmp_path / "out") == {"a": "proven", "killed": "bug", "raises": "bug"}
     assert "ended by SIGKILL in the midst of the work" in words["killed"]
