@@ -1,5 +1,7 @@
 """The exact model of one processor: built once, it answers one set of bounds after another."""
 
+import time
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from threading import Lock
@@ -16,13 +18,15 @@ from planner.allocation.rules import add_rules
 from planner.allocation.side_by_side import Recall
 from planner.allocation.variables import Variables
 from planner.brief.records import Measure
-from planner.demand.build import Demand
+from planner.demand.build import Demand, ModelKey
 from planner.demand.counts import Bought, ChannelUse, Claim, Counts, LinkUse
 from planner.demand.flows import Mode
 from planner.errors import PlannerBug
 from planner.money import minor_digits
 
 MOST_SCORE = 1 << 50
+
+Values = tuple[int, ...]
 
 
 class Verdict(StrEnum):
@@ -43,18 +47,27 @@ class Outcome:
     score: int = 0
 
 
-class ProcessorModel:
-    """The model of a demand with one of its processors, numbered `processor`.
+def scale_of(demand: Demand) -> int:
+    """What a minor unit weighs in a score: more than all measures together, the same for all processors."""
+    return 192 + 24 * sum(len(f.members) for f in demand.feeds)
 
-    It is built when first asked. Each solve works on a copy.
+
+class ProcessorModel:
+    """The model of a demand with one of its processors, numbered `processor`, some models of its sets `left_out`.
+
+    It is built when first asked. Each solve works on a copy. Counts are those of the whole demand.
     """
 
-    def __init__(self, demand: Demand, processor: int, recall: Recall | None = None) -> None:
+    def __init__(
+        self,
+        demand: Demand,
+        processor: int,
+        recall: Recall | None = None,
+        left_out: Collection[ModelKey] = frozenset(),
+    ) -> None:
         self._recall = recall or Recall()
-        self._number, self._whole = processor, demand
-        # the same for all processors, so that their objective values compare
-        self._scale = 192 + 24 * sum(len(f.members) for f in demand.feeds)
-        self.least_score = demand.processors[processor].price_minor * self._scale - self._scale
+        self._number, self._whole, self._left_out = processor, demand, left_out
+        self._scale = scale_of(demand)
         self._weigh_joints = Measure.JOINTS in demand.brief.measures
         self._building = Lock()
         self._built = False
@@ -84,7 +97,8 @@ class ProcessorModel:
 
     def _modelled(self) -> Demand:
         """The part of the demand that the model is of."""
-        return self._whole.with_processor(self._whole.processors[self._number])
+        self._part = self._whole.with_processor(self._whole.processors[self._number])
+        return self._part.without(self._left_out)
 
     def _build(self) -> None:
         """Variables, rules, price and measures."""
@@ -151,11 +165,16 @@ class ProcessorModel:
             self._model.add(self._subtotal <= self._demand.prices.greatest_subtotal(whole))
 
     def _run(self, model: cp_model.CpModel, seconds: float) -> Outcome:
-        if self._recall.called:
-            return Outcome(Verdict.UNKNOWN)
-        solver = solver_of(seconds)
-        with self._recall.hears(solver):
-            status = solver.solve(model)
+        """One solve, and where that gives up a more thorough one."""
+        started = time.monotonic()
+        for solver in (quick_solver_of(seconds), solver_of(seconds)):
+            if self._recall.called:
+                return Outcome(Verdict.UNKNOWN)
+            solver.parameters.max_time_in_seconds = max(seconds - (time.monotonic() - started), 0.01)
+            with self._recall.hears(solver):
+                status = solver.solve(model)
+            if status not in (cp_model.FEASIBLE, cp_model.UNKNOWN):
+                break
         match status:
             case cp_model.OPTIMAL:
                 return Outcome(Verdict.OPTIMAL, self._counts(solver), round(solver.objective_value))
@@ -168,16 +187,22 @@ class ProcessorModel:
         raise PlannerBug(f"the solver refused the model: {model.validate()}")
 
     def _counts(self, solver: cp_model.CpSolver) -> Counts:
-        v, value, purchases = self._v, solver.value, self._purchases
+        v, value, purchases, demand = self._v, solver.value, self._purchases, self._demand
+
+        def values(flows: Sequence[object], modelled: Sequence[object], counts: Sequence[cp_model.IntVar]) -> Values:
+            counted = {id(flow): value(n) for flow, n in zip(modelled, counts, strict=True)}
+            return tuple(counted.get(id(flow), 0) for flow in flows)
+
         return Counts(
             claim=self._claim(solver),
             processor=self._number,
             present=tuple(key for key, there in v.present.items() if value(there)),
-            feed=tuple(value(n) for n in v.feed),
+            feed=values(self._part.feed_flows, demand.feed_flows, v.feed),
+            drive=values(self._part.drive_flows, demand.drive_flows, v.drive),
             amplifier_in=tuple(value(n) for n in v.amplifier_in),
-            dsp_in=tuple(value(n) for n in v.dsp_in),
-            split=tuple(value(n) for n in v.split),
-            chain=tuple(value(n) for n in v.chain),
+            dsp_in=values(self._part.dsp_flows, demand.dsp_flows, v.dsp_in),
+            split=values(self._part.split_flows, demand.split_flows, v.split),
+            chain=values(self._part.chains, demand.chains, v.chain),
             units=tuple(key for key, is_it in v.unit.items() if value(is_it)),
             amplifiers=tuple((sku, value(n)) for sku, n in v.amplifiers.items() if value(n)),
             amplifier_uses=tuple(
@@ -212,6 +237,17 @@ class ProcessorModel:
         )
 
 
+def quick_solver_of(seconds: float) -> cp_model.CpSolver:
+    """As `solver_of`, for the first try: without cuts, which cost small models more than they save.
+
+    It gives up after so much work, the same on any machine, that cuts are worth their while.
+    """
+    solver = solver_of(seconds)
+    solver.parameters.cut_level = 0
+    solver.parameters.max_deterministic_time = 0.5
+    return solver
+
+
 def solver_of(seconds: float) -> cp_model.CpSolver:
     """A solver as these models want it: one worker, a fixed seed, and a limit of time."""
     solver = cp_model.CpSolver()
@@ -226,4 +262,5 @@ def solver_of(seconds: float) -> cp_model.CpSolver:
     solver.parameters.symmetry_level = 0
     solver.parameters.max_presolve_iterations = 1
     solver.parameters.use_sat_inprocessing = False
+    solver.parameters.find_big_linear_overlap = False
     return solver

@@ -45,11 +45,12 @@ class Variables:
         self.feed = [self._count(f"flow {i}", len(f.feed.members)) for i, f in enumerate(demand.feed_flows)]
         most = sum(len(s.members) for s in demand.sets)
         feeds = sum(len(f.members) for f in demand.feeds)
+        self.drive = [self._count(f"drive {i}", len(f.feed.members)) for i, f in enumerate(demand.drive_flows)]
         self.amplifier_in = [self._count(f"amplifier in {i}", feeds) for i, _ in enumerate(demand.amplifier_flows)]
         self.dsp_in = [self._count(f"dsp in {i}", most) for i, _ in enumerate(demand.dsp_flows)]
         self.split = [self._count(f"split {i}", most // f.legs) for i, f in enumerate(demand.split_flows)]
         self.chain = [model.new_bool_var(f"chain {i}") for i, _ in enumerate(demand.chains)]
-        self.units = range(demand.brief.limits.most_dsp_units if demand.dsp_units else 0)
+        self.units = demand.units
         self.unit = {
             (u, d.sku): model.new_bool_var(f"dsp {u} is {d.sku}") for u in self.units for d in demand.dsp_units
         }
@@ -144,6 +145,8 @@ class Variables:
         demand, bass = self.demand, self.demand.bass_channels
         for flow, n in zip(demand.feed_flows, self.feed, strict=True):
             yield flow.cost, n, flow.feed.bass
+        for drive, n in zip(demand.drive_flows, self.drive, strict=True):
+            yield drive.cost, n, drive.feed.bass
         for entry, n in zip(demand.amplifier_flows, self.amplifier_in, strict=True):
             yield entry.cost, n, entry.bass
         for dsp, n in zip(demand.dsp_flows, self.dsp_in, strict=True):

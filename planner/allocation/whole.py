@@ -37,7 +37,7 @@ class WholeModel(ProcessorModel):
 
     def __init__(self, demand: Demand, recall: Recall | None = None) -> None:
         super().__init__(demand, 0, recall)
-        self.least_score = min(ProcessorModel(demand, n).least_score for n, _ in enumerate(demand.processors))
+        self.least_score = min(processor.price_minor - 1 for processor in demand.processors) * self._scale
 
     def beyond(self, subtotal_minor: int) -> int:
         """A score that every design of up to this price, before tax, stays below."""
@@ -57,6 +57,7 @@ class WholeModel(ProcessorModel):
         return self._purchases.used(sku)
 
     def _modelled(self) -> Demand:
+        self._part = self._whole
         return self._whole
 
     def _counts(self, solver: cp_model.CpSolver) -> Counts:
@@ -68,6 +69,7 @@ class WholeModel(ProcessorModel):
             counts,
             processor=number,
             feed=_of_part(whole.feed_flows, counts.feed, part.feed_flows),
+            drive=_of_part(whole.drive_flows, counts.drive, part.drive_flows),
             dsp_in=_of_part(whole.dsp_flows, counts.dsp_in, part.dsp_flows),
             split=_of_part(whole.split_flows, counts.split, part.split_flows),
         )

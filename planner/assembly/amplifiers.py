@@ -9,6 +9,7 @@ from planner.assembly.members import Placed
 from planner.catalogue.records import Catalogue
 from planner.demand.build import Demand
 from planner.demand.counts import Counts
+from planner.demand.feeds import Inlet
 from planner.demand.leads import Kind
 from planner.design import Jack, Unit, UnitKind
 from planner.errors import PlannerBug
@@ -30,6 +31,7 @@ class AmplifierPlan:
         self._lost = max(counts.claim.lost, 1)
         self.units: list[Unit] = []
         self._channel: dict[int, AmplifierChannel] = {}
+        self._inlet = self._inlets(placed, counts)
         self._entry = self._entries(placed, counts)
         models = self._models(placed, counts)
         for sku, count in counts.amplifiers:
@@ -51,11 +53,17 @@ class AmplifierPlan:
             room[use.inlet, ends, False] += [use.amplifier] * (use.channels - use.bass_channels)
         models: dict[str, list[int]] = defaultdict(list)
         for number, entry in self._entry.items():
-            feed = placed[number].flow
-            out = feed.inlet.amplifier_out
+            bass, out = placed[number].flow.feed.bass, self._inlet[number].amplifier_out
             if out is not None:
-                models[room[entry, out, feed.feed.bass].pop(0)].append(number)
+                models[room[entry, out, bass].pop(0)].append(number)
         return models
+
+    def _inlets(self, placed: list[Placed], counts: Counts) -> dict[int, Inlet]:
+        """The way into each amplified feed."""
+        ways_in: dict[int | None, list[Inlet]] = defaultdict(list)
+        for drive, n in zip(self._demand.drive_flows, counts.drive, strict=True):
+            ways_in[drive.drive] += [drive.inlet] * n
+        return {n: ways_in[feed.flow.drive].pop(0) for n, feed in enumerate(placed) if feed.flow.amplified}
 
     def _entries(self, placed: list[Placed], counts: Counts) -> dict[int, Kind]:
         """The amplifier input kind that each amplified feed goes in by."""
@@ -63,10 +71,13 @@ class AmplifierPlan:
         for flow, n in zip(self._demand.amplifier_flows, counts.amplifier_in, strict=True):
             ways_in[flow.source, flow.out, flow.bass] += [flow.inlet] * n
         return {
-            number: ways_in[feed.flow.start, feed.flow.inlet.amplifier_out, feed.flow.feed.bass].pop(0)
-            for number, feed in enumerate(placed)
-            if feed.flow.inlet.amplifier_out is not None
+            number: ways_in[placed[number].flow.start, inlet.amplifier_out, placed[number].flow.feed.bass].pop(0)
+            for number, inlet in self._inlet.items()
         }
+
+    def inlet(self, number: int) -> Inlet:
+        """The way into the feed at this position of the placed feeds."""
+        return self._inlet[number]
 
     def entry(self, number: int) -> Kind:
         """The amplifier input kind of the feed at this position of the placed feeds."""

@@ -143,7 +143,8 @@ class _Assembly:
 
     def _reach(self, jack: Jack, kind: Kind, number: int, feed: Placed) -> None:
         """From an output jack or a leg to a feed, through its amplifier where it has one."""
-        inlet, cls = feed.flow.inlet, feed.flow.feed
+        cls = feed.flow.feed
+        inlet = self._amplifiers.inlet(number) if feed.flow.amplified else feed.flow.inlet
         load = self._loads[feed.member]
         length = self._length(feed.member)
         bass, way = cls.bass, cls.way

@@ -5,7 +5,7 @@ rounded down to the whole unit below, so that what is admitted does reach the ta
 """
 
 import math
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator
 from dataclasses import dataclass
 
 from planner.brief.records import Brief, PhysicalLimit
@@ -29,6 +29,12 @@ class BassTarget:
     channel: str
     adds: tuple[tuple[Place, int], ...]
     unknown: tuple[tuple[str, str], ...]
+
+
+    def without(self, models: Collection[tuple[str, str]]) -> "BassTarget":
+        """The same where these models (set name, sku) are not to be had."""
+        adds = tuple((place, share) for place, share in self.adds if place[:2] not in models)
+        return BassTarget(self.channel, adds, tuple(key for key in self.unknown if key not in models))
 
 
 LevelOf = Callable[[LoadSet, Model, Member], float | None]

@@ -10,9 +10,9 @@ from planner.contacts import SPEAKER_LEVEL, Contact
 from planner.costing import PriceList
 from planner.demand.bass_levels import BassLevels
 from planner.demand.bass_targets import BassTarget, bass_targets
-from planner.demand.feeds import FeedClass, Inlet, SpeakerSources, feed_classes, feed_link, inlets_of
+from planner.demand.feeds import FeedClass, Inlet, SpeakerSources, feed_classes, feed_link, inlets_of, most_units
 from planner.demand.flow_search import FlowSearch
-from planner.demand.flows import AmplifierFlow, Chain, DspFlow, FeedFlow, SplitFlow
+from planner.demand.flows import AmplifierFlow, Chain, DriveFlow, DspFlow, FeedFlow, SplitFlow
 from planner.demand.gear import (
     AmplifierChoice,
     DspChoice,
@@ -30,7 +30,7 @@ from planner.demand.leads import Kind, LeadMaker
 from planner.demand.link_keys import link_keys
 from planner.demand.link_pruning import LinkPruning
 from planner.demand.links import LinkKey, LinkTable
-from planner.demand.loads import LoadSet, Member, Model, load_sets
+from planner.demand.loads import LoadSet, Member, Model, linked_models, load_sets
 from planner.demand.model_choice import StandIn, undominated_sets
 from planner.demand.outlets import Outlet, View
 from planner.demand.passive_feeds import Cables, PassiveFeeds
@@ -43,6 +43,9 @@ from planner.house import House
 from planner.placement import member_positions
 
 
+ModelKey = tuple[str, str]  # set name, model sku
+
+
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Demand:
     """All that may be chosen, and what it costs; no choice is made yet."""
@@ -52,10 +55,12 @@ class Demand:
     prices: PriceList
     sets: tuple[LoadSet, ...]
     processors: tuple[ProcessorChoice, ...]
+    outlets: tuple[Outlet, ...]
     dsp_units: tuple[DspChoice, ...]
     amplifiers: tuple[AmplifierChoice, ...]
     feeds: tuple[FeedClass, ...]
     feed_flows: tuple[FeedFlow, ...]
+    drive_flows: tuple[DriveFlow, ...]
     amplifier_flows: tuple[AmplifierFlow, ...]
     dsp_flows: tuple[DspFlow, ...]
     split_flows: tuple[SplitFlow, ...]
@@ -73,14 +78,53 @@ class Demand:
 
     def with_processor(self, choice: ProcessorChoice) -> "Demand":
         """The same demand with one processor only, and the flows that it can carry."""
+        # flows hold the very outlets that the demand lists; these take long to compare
+        carried = {id(outlet) for outlet in self.outlets if outlet in choice.outlets}
+        feed_flows = tuple(f for f in self.feed_flows if f.unit is not None or id(f.outlet) in carried)
+        drives = {f.drive for f in feed_flows if f.amplified}
         return replace(
             self,
             processors=(choice,),
-            feed_flows=tuple(f for f in self.feed_flows if f.unit is not None or f.outlet in choice.outlets),
-            dsp_flows=tuple(f for f in self.dsp_flows if f.outlet in choice.outlets),
-            split_flows=tuple(f for f in self.split_flows if f.unit is not None or f.outlet in choice.outlets),
-            starved=tuple(s for s in self.starved if s.entry.outlet in choice.outlets),
+            feed_flows=feed_flows,
+            drive_flows=tuple(f for f in self.drive_flows if f.drive in drives),
+            dsp_flows=tuple(f for f in self.dsp_flows if id(f.outlet) in carried),
+            split_flows=tuple(f for f in self.split_flows if f.unit is not None or id(f.outlet) in carried),
+            starved=tuple(s for s in self.starved if id(s.entry.outlet) in carried),
         )
+
+    def without(self, models: Collection[ModelKey]) -> "Demand":
+        """The same demand without some models of its sets, and without the flows that only those need."""
+        gone = frozenset(models)
+        if not gone:
+            return self
+        feeds = tuple(f for f in self.feeds if (f.set_name, f.sku) not in gone)
+        units = range(most_units(feeds, self.brief.limits.most_dsp_units))
+        kept = {feed.index for feed in feeds}
+        buses = {feed.channel for feed in feeds}
+        feed_flows = tuple(f for f in self.feed_flows if f.feed.index in kept and (f.unit is None or f.unit in units))
+        drives = {f.drive for f in feed_flows if f.amplified}
+        chains = tuple(c for c in self.chains if not any((name, sku) in gone for name, sku, _ in c.members))
+        dsp_flows = tuple(f for f in self.dsp_flows if f.unit in units and (f.bus is None or f.bus in buses))
+        entries = {id(flow) for flow in (*feed_flows, *dsp_flows)}
+        return replace(
+            self,
+            sets=tuple(replace(s, models=tuple(m for m in s.models if (s.name, m.sku) not in gone)) for s in self.sets),
+            feeds=feeds,
+            feed_flows=feed_flows,
+            drive_flows=tuple(f for f in self.drive_flows if f.drive in drives),
+            dsp_flows=dsp_flows,
+            split_flows=tuple(
+                f for f in self.split_flows if f.channel in buses and (f.unit is None or f.unit in units)
+            ),
+            chains=chains,
+            starved=tuple(s for s in self.starved if id(s.entry) in entries and id(s.feed) in entries),
+            bass_targets=tuple(target.without(gone) for target in self.bass_targets),
+        )
+
+    @property
+    def units(self) -> range:
+        """The DSP units of a design, numbered; no more than there are loads that one may serve."""
+        return range(most_units(self.feeds, self.brief.limits.most_dsp_units) if self.dsp_units else 0)
 
     @property
     def channels(self) -> frozenset[str]:
@@ -160,10 +204,12 @@ def build_demand(
         kinds=kinds,
         sets=sets,
         processors=processors,
+        outlets=outlets,
         dsp_units=dsp_units,
         amplifiers=amplifiers,
         feeds=feeds,
         feed_flows=feed_flows,
+        drive_flows=search.drive_flows(),
         amplifier_flows=amplifier_flows,
         dsp_flows=dsp_flows,
         split_flows=search.split_flows(),
@@ -260,9 +306,8 @@ class _Feeds:
         def place(load: LoadSet, member: Member) -> Hashable:
             return self._timing.row(member)
 
-        daisies = Drive.DAISY_CHAINED in self._brief.limits.drives
-        chained = daisies and any(m.links for s in sets if s.bass for m in s.models)
-        return feed_classes(sets, carriers_of, self._inlets, costs, place, chained)
+        linked = linked_models(sets) if Drive.DAISY_CHAINED in self._brief.limits.drives else frozenset()
+        return feed_classes(sets, carriers_of, self._inlets, costs, place, linked)
 
     def _inlets(self, load: LoadSet, model: Model, way: int | None) -> tuple[Inlet, ...]:
         def drives(out: Kind, port: PortGroup) -> bool:

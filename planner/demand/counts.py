@@ -66,6 +66,7 @@ class Counts:
     processor: int
     present: tuple[tuple[str, str, int], ...]
     feed: tuple[int, ...]
+    drive: tuple[int, ...]
     amplifier_in: tuple[int, ...]
     dsp_in: tuple[int, ...]
     split: tuple[int, ...]

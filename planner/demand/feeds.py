@@ -63,6 +63,16 @@ class FeedClass:
         return self.powering is Powering.ACTIVE
 
 
+def by_dsp(feed: FeedClass) -> bool:
+    """Whether a DSP unit may stand before it: where it divides a channel, or sets bass."""
+    return feed.channel is not None or feed.way is not None
+
+
+def most_units(feeds: Iterable[FeedClass], limit: int) -> int:
+    """The most DSP units that could each serve a loudspeaker or subwoofer of its own."""
+    return min(limit, len({(f.set_name, member) for f in feeds if by_dsp(f) for member in f.members}))
+
+
 def feed_link(kind: Kind, inlet: Inlet, length_m: float) -> LinkKey:
     """The link that ends at the load, from a source of this kind or from its amplifier."""
     if inlet.amplifier_out is not None:
@@ -125,15 +135,15 @@ def feed_classes(
     inlets: Callable[[LoadSet, Model, int | None], tuple[Inlet, ...]],
     costs: Callable[[tuple[Inlet, ...], float], tuple[int | None, ...] | None],
     place: Callable[[LoadSet, Member], Hashable],
-    chained: bool,
+    linked: frozenset[tuple[str, str]],
 ) -> tuple[FeedClass, ...]:
     """All feed classes of all sets and models.
 
     `carriers_of(channel)` gives the processor outlets for a channel; `costs(inlets,
     length)` the link prices by source kind and inlet, or None where some are still a choice;
     `place(set, member)` whatever else a rule sees of where a member stands.
-    With `chained`, subwoofers are merged only at equal prices, because a chained one does
-    not use these links.
+    Models that are `linked` (set name, sku) are merged only at equal prices, because one that
+    another's link output feeds does not use these links.
     """
     sets = tuple(sets)
     buses = bus_channels(sets)
@@ -146,7 +156,7 @@ def feed_classes(
             groups: dict[Signature, list[tuple[Member, int]]] = {}
             for member in load.members:
                 shared = member.channel in buses and model.powering is not Powering.CROSSED
-                signature, base = _signature(member, model, shared, load.bass and chained, ways_in, carriers_of, costs)
+                signature, base = _signature(member, model, shared, (load.name, model.sku) in linked, ways_in, carriers_of, costs)
                 signature = replace(signature, place=place(load, member))
                 groups.setdefault(signature, []).append((member, base))
             for signature, members in groups.items():

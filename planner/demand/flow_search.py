@@ -1,14 +1,14 @@
 """Finds every flow that can matter, with its price, joints and conversions."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Hashable, Iterable, Iterator, Mapping
 from dataclasses import replace
 from functools import cached_property
 from typing import TypeVar
 
 from planner.brief.records import Brief, Drive, Measure
-from planner.demand.chains import chains
-from planner.demand.feeds import FeedClass, Inlet, feed_link
-from planner.demand.flows import AmplifierFlow, Chain, ChainLink, Cost, DspFlow, FeedFlow, Mode, SplitFlow
+from planner.demand.chains import Member, chains
+from planner.demand.feeds import FeedClass, Inlet, by_dsp, feed_link, most_units
+from planner.demand.flows import AmplifierFlow, Chain, ChainLink, Cost, DriveFlow, DspFlow, FeedFlow, Mode, SplitFlow
 from planner.demand.gear import AmplifierChoice, DspChoice
 from planner.demand.kinds import Kinds
 from planner.demand.leads import Kind
@@ -35,13 +35,14 @@ class FlowSearch:
         self._brief, self._sets, self._feeds, self._links, self._splits = brief, sets, feeds, links, splits
         self._drives = brief.limits.drives
         self._internal_m = brief.rack.internal_m
-        self._units = range(brief.limits.most_dsp_units if dsp_units else 0)
+        self._units = range(most_units(feeds, brief.limits.most_dsp_units) if dsp_units else 0)
         self._dsp_inlets = sorted({kind for d in dsp_units for kind in d.inlets})
         self._dsp_outlets = sorted({outlet for d in dsp_units for outlet in d.outlets})
         self._outlets = outlets
         self._amplifier_entries = sorted({(a.terminals, kind) for a in amplifiers for kind in a.inlets})
         self._weigh_joints = Measure.JOINTS in brief.measures
         self._strains = Strains(sets, kinds)
+        self._drives_met: dict[object, int] = {}
 
     def feed_flows(self) -> tuple[FeedFlow, ...]:
         """From every outlet that may carry it into every feed, in every mode allowed."""
@@ -87,18 +88,28 @@ class FlowSearch:
         """Every daisy chain that can matter."""
         if Drive.DAISY_CHAINED not in self._drives:
             return ()
-        class_of = {(f.set_name, f.sku, index): f.index for f in self._feeds if f.bass for index in f.members}
+        class_of = self._bass_class
         largest = self._brief.limits.largest_split
         return chains(self._chain_links(), class_of, largest, self._weigh_joints, self._strains.number)
 
     def steps_of(self, flow: FeedFlow) -> Steps:
         """The links of the daisy chain that a flow heads, as levels see them."""
-        return next((strain.steps for _, strain in self._chain_sizes if strain.number == flow.strain), ())
+        headed = self._headed_by.get(flow.feed.index, ())
+        return next((strain.steps for _, strain in headed if strain.number == flow.strain), ())
 
     @cached_property
-    def _chain_sizes(self) -> tuple[tuple[int, Strain], ...]:
-        """Every size of chain with every strain of that size, once each."""
-        return tuple(dict.fromkeys((len(c.members), self._strains.of(c)) for c in self.chains))
+    def _bass_class(self) -> Mapping[Member, int]:
+        """The feed class of every subwoofer, as every model that may serve."""
+        return {(f.set_name, f.sku, index): f.index for f in self._feeds if f.bass for index in f.members}
+
+    @cached_property
+    def _headed_by(self) -> Mapping[int, tuple[tuple[int, Strain], ...]]:
+        """By feed class: every size of the chains that it heads, with every strain of that size, once each."""
+        headed: dict[int, dict[tuple[int, Strain], None]] = {}
+        for chain in self.chains:
+            shapes = headed.setdefault(self._bass_class[chain.members[0]], {})
+            shapes[len(chain.members), self._strains.of(chain)] = None
+        return {index: tuple(shapes) for index, shapes in headed.items()}
 
     def _chain_links(self) -> Iterator[ChainLink]:
         """Every link between two subwoofers of one channel, the best input for each only."""
@@ -138,12 +149,28 @@ class FlowSearch:
                         yield from self._from(outlet, unit, feed)
 
     def _by_dsp(self, feed: FeedClass) -> bool:
-        """Whether a DSP unit may stand before it: where it divides a channel, or sets bass."""
-        return bool(self._units) and (feed.channel is not None or feed.way is not None)
+        return bool(self._units) and by_dsp(feed)
+
+    def drive_flows(self) -> tuple[DriveFlow, ...]:
+        """From every amplifier that may drive it into every feed that a source of some kind leads to."""
+        amplified = {flow.drive: flow for flow in self._found if flow.drive is not None}
+        return tuple(
+            DriveFlow(
+                drive=drive,
+                feed=flow.feed,
+                start=flow.start,
+                inlet=inlet,
+                out=inlet.amplifier_out,
+                cost=self._cost(feed_link(flow.start, inlet, flow.feed.length_m)),
+            )
+            for drive, flow in amplified.items()
+            for inlet in flow.inlets
+            if inlet.amplifier_out is not None
+        )
 
     def amplifier_flows(self) -> tuple[AmplifierFlow, ...]:
         """From every kind of source that feeds an amplifier into every amplifier input it can reach."""
-        wanted = {(f.start, f.feed.bass) for f in self._found if f.inlet.amplifier_out is not None}
+        wanted = {(f.start, f.feed.bass) for f in self._found if f.amplified}
         flows = []
         for source, bass in sorted(wanted):
             for out, entry in self._amplifier_entries:
@@ -176,51 +203,71 @@ class FlowSearch:
             yield from self._best(outlet, None, feed, Mode.MIRROR)
 
     def _headed(self, outlet: Outlet, unit: int | None, feed: FeedClass) -> Iterator[FeedFlow]:
-        """The feed as the head of a daisy chain of every size, and of every strain that levels tell apart."""
-        for size, strain in self._chain_sizes:
-            if not strain.number or strain.head == (feed.set_name, feed.sku):
-                yield from self._best(outlet, unit, feed, Mode.CHAIN, size=size, strain=strain)
+        """The feed as the head of each kind of daisy chain that it can head."""
+        for size, strain in self._headed_by.get(feed.index, ()):
+            yield from self._best(outlet, unit, feed, Mode.CHAIN, size=size, strain=strain)
 
     def _best(
         self, outlet: Outlet, unit: int | None, feed: FeedClass, mode: Mode,
         size: int = 1, leg: Kind | None = None, strain: Strain = NO_STRAIN,
     ) -> Iterator[FeedFlow]:  # fmt: skip
-        """The flows by every inlet, less those beaten by another inlet of an active load."""
-        if mode is Mode.ALONE and unit is None and Drive.DEDICATED not in self._drives:
+        """The flows by every inlet, less those beaten by another inlet of an active load; by amplifiers one for all."""
+        if mode in (Mode.ALONE, Mode.CHAIN) and unit is None and Drive.DEDICATED not in self._drives:
             return
-        if mode is Mode.CHAIN and unit is None and Drive.DEDICATED not in self._drives:
-            return
-        flows = []
-        for inlet in feed.inlets:
-            key = feed_link(leg or outlet.kind, inlet, feed.length_m)
-            if inlet.direct != (outlet.kind if outlet.speaker else None):
-                continue
-            if not self._reachable(leg or outlet.kind, inlet, key):
-                continue
-            margin = self._kinds.grade(leg or outlet.kind, inlet.kind, strain.steps) if feed.active else None
-            if feed.active and margin is None:
-                continue
-            flows.append(
-                FeedFlow(
-                    outlet=outlet,
-                    unit=unit,
-                    feed=feed,
-                    inlet=inlet,
-                    mode=mode,
-                    size=size,
-                    strain=strain.number,
-                    leg=leg,
-                    cost=replace(self._cost(key), margin=margin),
-                )
-            )
-        yield from _undominated(flows, self._weigh_joints) if feed.active else flows
+        start = leg or outlet.kind
+        direct = outlet.kind if outlet.speaker else None
+        ways_in = [inlet for inlet in feed.inlets if inlet.direct == direct]
 
-    def _reachable(self, kind: Kind, inlet: Inlet, key: LinkKey) -> bool:
-        """Whether the last link can be made, and the one into the amplifier where there is one."""
-        entries = [LinkKey(kind, entry, self._internal_m) for out, entry in self._amplifier_entries
-                   if out == inlet.amplifier_out]  # fmt: skip
-        entered = inlet.amplifier_out is None or any(self._links.options(entry) for entry in entries)
-        return entered and bool(self._links.options(key))
+        def flow(inlets: tuple[Inlet, ...], cost: Cost, drive: int | None = None) -> FeedFlow:
+            return FeedFlow(
+                outlet=outlet,
+                unit=unit,
+                feed=feed,
+                inlets=inlets,
+                mode=mode,
+                size=size,
+                strain=strain.number,
+                leg=leg,
+                drive=drive,
+                cost=cost,
+            )
+
+        if feed.active:
+            graded = ((inlet, self._kinds.grade(start, inlet.kind, strain.steps)) for inlet in ways_in)
+            able = ((inlet, feed_link(start, inlet, feed.length_m), margin) for inlet, margin in graded)
+            flows = [
+                flow((inlet,), replace(self._cost(key), margin=margin))
+                for inlet, key, margin in able
+                if margin is not None and self._links.options(key)
+            ]
+            yield from _undominated(flows, self._weigh_joints)
+        elif direct is not None:
+            keys = ((inlet, feed_link(start, inlet, feed.length_m)) for inlet in ways_in)
+            yield from (flow((inlet,), self._cost(key)) for inlet, key in keys if self._links.options(key))
+        else:
+            for inlets in self._amplified(start, unit, feed, ways_in):
+                number = self._drives_met.setdefault((feed.index, start, inlets), len(self._drives_met))
+                yield flow(inlets, Cost(), number)
+
+    def _amplified(
+        self, start: Kind, unit: int | None, feed: FeedClass, ways_in: Iterable[Inlet]
+    ) -> Iterator[tuple[Inlet, ...]]:
+        """The ways in by amplifiers that a source reaches, all alike to whatever stands before them.
+
+        Where the gain of a DSP unit may be too little for an amplifier, those of other inputs are apart.
+        """
+        apart: dict[Hashable, list[Inlet]] = {}
+        for inlet in ways_in:
+            entries = self._entries(start, inlet)
+            if entries and self._links.options(feed_link(start, inlet, feed.length_m)):
+                tells = unit is not None and self._kinds.gains_matter
+                apart.setdefault(entries if tells else None, []).append(inlet)
+        yield from (tuple(inlets) for inlets in apart.values())
+
+    def _entries(self, start: Kind, inlet: Inlet) -> tuple[Kind, ...]:
+        """The inputs of amplifiers, of those that drive a way in, that a lead from a source can reach."""
+        entries = (entry for out, entry in self._amplifier_entries if out == inlet.amplifier_out)
+        return tuple(e for e in entries if self._links.options(LinkKey(start, e, self._internal_m)))
 
     def _dsp_flow(
         self, outlet: Outlet, unit: int, inlet: Kind, bus: str | None, carriers: frozenset[Outlet]

@@ -49,6 +49,8 @@ class Cost:
 class FeedFlow:
     """From an outlet into a feed. `unit` numbers the DSP unit, None for the processor.
 
+    `inlets` is the one way in of an active or directly driven feed. Where an amplifier stands
+    before the feed, it holds all ways in, and one of the drive flows numbered `drive` is taken.
     `leg` is what the lead starts from where the outlet is split; `strain` numbers the daisy
     chains of its size that levels tell apart.
     """
@@ -56,17 +58,46 @@ class FeedFlow:
     outlet: Outlet
     unit: int | None
     feed: FeedClass
-    inlet: Inlet
+    inlets: tuple[Inlet, ...]
     mode: Mode
     size: int = 1
     strain: int = 0
     leg: Kind | None = None
+    drive: int | None = None
     cost: Cost
 
     @property
     def start(self) -> Kind:
         """What the lead from the source starts from."""
         return self.leg or self.outlet.kind
+
+    @property
+    def amplified(self) -> bool:
+        """Whether an amplifier stands before the feed."""
+        return self.drive is not None
+
+    @property
+    def inlet(self) -> Inlet:
+        """The way in, where there is one only."""
+        (inlet,) = self.inlets
+        return inlet
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class DriveFlow:
+    """From an amplifier into a feed, where the signal comes from a source of kind `start`.
+
+    Apart from the outlets behind it: from which outlet of a kind a signal comes makes no
+    difference to the amplifier, nor which amplifier it is to the outlet. As many are used of one
+    `drive` as feed flows of the same.
+    """
+
+    drive: int
+    feed: FeedClass
+    start: Kind
+    inlet: Inlet
+    out: Kind
+    cost: Cost
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

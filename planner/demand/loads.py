@@ -69,6 +69,26 @@ def bus_channels(sets: Iterable[LoadSet]) -> frozenset[str]:
     return frozenset(c for c, n in counts.items() if n > 1) | bass
 
 
+def linked_models(sets: Iterable[LoadSet]) -> frozenset[tuple[str, str]]:
+    """The models (set name, sku) that a link output may feed: their own, or that of another set on their channel."""
+    bass = [load for load in sets if load.bass]
+    sources = {
+        (load.name, model.sku, member.channel)
+        for load in bass
+        for model in load.models
+        for member in load.members
+        if model.links
+    }
+    return frozenset(
+        (load.name, model.sku)
+        for load in bass
+        for model in load.models
+        for member in load.members
+        for name, sku, channel in sources
+        if channel == member.channel and (name != load.name or sku == model.sku)
+    )
+
+
 def load_sets(
     brief: Brief, catalogue: Catalogue, shelf: Shelf, positions: Mapping[tuple[str, int], Point]
 ) -> tuple[LoadSet, ...]:

@@ -56,7 +56,7 @@ class Starvation:
         alike: dict[_Signal, dict[Hashable, list[tuple[int, FeedFlow]]]] = {}
         for number, feed in enumerate(feeds):
             if feed.unit is not None:
-                level = (feed.outlet.kind, feed.start, feed.inlet.kind, feed.inlet.amplifier_out, self._steps_of(feed))
+                level = (feed.outlet.kind, feed.start, feed.inlets, self._steps_of(feed))
                 signal = _signal(feed.unit, feed.feed.channel, feed.feed.carriers)
                 alike.setdefault(signal, {}).setdefault(level, []).append((number, feed))
         known: dict[Hashable, tuple[tuple[str, int | None], ...]] = {}
@@ -101,9 +101,10 @@ class Starvation:
 
     def _sinks(self, feed: FeedFlow) -> Iterable[Kind]:
         """The input of the feed, or all inputs of amplifiers that it may be driven by: the worst counts."""
-        if feed.inlet.amplifier_out is None:
+        if not feed.amplified:
             return (feed.inlet.kind,)
-        return self._amplifier_inlets.get((feed.start, feed.inlet.amplifier_out), ())
+        outs = (inlet.amplifier_out for inlet in feed.inlets)
+        return [kind for out in outs for kind in self._amplifier_inlets.get((feed.start, out), ())]
 
 
 def _paths(unit: DspUnit, kinds: Kinds, catalogue: Catalogue) -> Mapping[tuple[Kind, Kind], tuple[Path, ...]]:

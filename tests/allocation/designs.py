@@ -32,7 +32,7 @@ CLAIMS = st.builds(
 def counts(claim: Claim) -> Counts:
     """Counts that claim these measures and hold nothing else."""
     return Counts(
-        claim=claim, processor=0, present=(), feed=(), amplifier_in=(), dsp_in=(), split=(), chain=(), units=(),
+        claim=claim, processor=0, present=(), feed=(), drive=(), amplifier_in=(), dsp_in=(), split=(), chain=(), units=(),
         amplifiers=(), amplifier_uses=(), links=(), bought=(),
     )  # fmt: skip
 
@@ -111,7 +111,7 @@ class OneKnown:
         if self.out_of_time(bounds):
             return Outcome(Verdict.UNKNOWN)
         if found is None or score(found) >= below:
-            return Outcome(Verdict.NONE)
+            return Outcome(Verdict.NONE, score=below)
         assert score(found) >= floor, "a floor that was proven is undercut"
         return Outcome(Verdict.OPTIMAL, counts(found), score(found))
 

@@ -23,7 +23,7 @@ DEAR = Claim(subtotal_minor=5, independent=2, groups=2, spare=0, lost=1, convers
 def parts_of(models: list[OneKnown]) -> Parts:
     """Parts with stand-ins for the models of their processors."""
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr("planner.allocation.parts.ProcessorModel", lambda demand, number, recall: models[number])
+        patch.setattr("planner.allocation.parts.NarrowedModel", lambda demand, number, recall: models[number])
         return Parts(SimpleNamespace(processors=models))  # type: ignore[arg-type]
 
 
@@ -52,7 +52,7 @@ def test_a_floor_is_never_above_what_a_processor_can_do(
 ) -> None:
     parts = parts_of([OneKnown(group) for group in groups])
     with ThreadPoolExecutor(2) as pool:
-        assert parts.prime(asked[0], LONG_S, pool, lambda _: None) == len(groups)
+        parts.prime(asked[0], LONG_S, pool, lambda _: None)
     for earlier in asked:
         parts.remember(parts.attempt(earlier, LONG_S))
     for number, group in enumerate(groups):

@@ -10,10 +10,10 @@ from planner.allocation.variables import Variables
 
 def amplifier_channels_suffice(model: cp_model.CpModel, v: Variables) -> None:
     """R2, R6: flows into amplifier inputs are served by channels of amplifiers bought, none of which is idle."""
+    _amplified_feeds_are_driven(model, v)
     entering: dict[object, list[cp_model.IntVar]] = defaultdict(list)
-    for flow, n in zip(v.demand.feed_flows, v.feed, strict=True):
-        if flow.inlet.amplifier_out is not None:
-            entering[flow.start, flow.inlet.amplifier_out, flow.feed.bass].append(n)
+    for drive, n in zip(v.demand.drive_flows, v.drive, strict=True):
+        entering[drive.start, drive.out, drive.feed.bass].append(n)
     joined: dict[object, list[cp_model.IntVar]] = defaultdict(list)
     served: dict[tuple[object, object, bool], list[cp_model.IntVar]] = defaultdict(list)
     for entry, n in zip(v.demand.amplifier_flows, v.amplifier_in, strict=True):
@@ -34,6 +34,19 @@ def amplifier_channels_suffice(model: cp_model.CpModel, v: Variables) -> None:
         model.add(used <= amplifier.channels * v.amplifiers[amplifier.sku])
         model.add(v.amplifiers[amplifier.sku] <= used)
     _amplifiers_cover_what_is_left(model, v)
+
+
+def _amplified_feeds_are_driven(model: cp_model.CpModel, v: Variables) -> None:
+    """R1: every flow that ends at an amplifier goes on to its feed."""
+    wanted: dict[int, list[cp_model.IntVar]] = defaultdict(list)
+    for flow, n in zip(v.demand.feed_flows, v.feed, strict=True):
+        if flow.drive is not None:
+            wanted[flow.drive].append(n)
+    driven: dict[int, list[cp_model.IntVar]] = defaultdict(list)
+    for drive, n in zip(v.demand.drive_flows, v.drive, strict=True):
+        driven[drive.drive].append(n)
+    for key in {**wanted, **driven}:
+        model.add(total(wanted[key]) == total(driven[key]))
 
 
 def _amplifiers_cover_what_is_left(model: cp_model.CpModel, v: Variables) -> None:
