@@ -30,7 +30,7 @@ class WaysIn:
 
     @property
     def saving(self) -> int:
-        """What a speaker output of the processor saves at the most; it is not counted where nothing else leads there."""
+        """What a speaker output of the processor saves at the most; nothing where no other way leads there."""
         return max(self.by_line - self.direct, 0) if self.by_line < UNREACHED else 0
 
     @property

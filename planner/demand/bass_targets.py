@@ -30,7 +30,6 @@ class BassTarget:
     adds: tuple[tuple[Place, int], ...]
     unknown: tuple[tuple[str, str], ...]
 
-
     def without(self, models: Collection[tuple[str, str]]) -> "BassTarget":
         """The same where these models (set name, sku) are not to be had."""
         adds = tuple((place, share) for place, share in self.adds if place[:2] not in models)

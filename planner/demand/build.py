@@ -42,7 +42,6 @@ from planner.demand.timing import Timing
 from planner.house import House
 from planner.placement import member_positions
 
-
 ModelKey = tuple[str, str]  # set name, model sku
 
 

@@ -156,7 +156,9 @@ def feed_classes(
             groups: dict[Signature, list[tuple[Member, int]]] = {}
             for member in load.members:
                 shared = member.channel in buses and model.powering is not Powering.CROSSED
-                signature, base = _signature(member, model, shared, (load.name, model.sku) in linked, ways_in, carriers_of, costs)
+                signature, base = _signature(
+                    member, model, shared, (load.name, model.sku) in linked, ways_in, carriers_of, costs
+                )
                 signature = replace(signature, place=place(load, member))
                 groups.setdefault(signature, []).append((member, base))
             for signature, members in groups.items():

@@ -32,8 +32,8 @@ CLAIMS = st.builds(
 def counts(claim: Claim) -> Counts:
     """Counts that claim these measures and hold nothing else."""
     return Counts(
-        claim=claim, processor=0, present=(), feed=(), drive=(), amplifier_in=(), dsp_in=(), split=(), chain=(), units=(),
-        amplifiers=(), amplifier_uses=(), links=(), bought=(),
+        claim=claim, processor=0, present=(), feed=(), drive=(), amplifier_in=(), dsp_in=(), split=(), chain=(),
+        units=(), amplifiers=(), amplifier_uses=(), links=(), bought=(),
     )  # fmt: skip
 
 
