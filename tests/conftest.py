@@ -20,12 +20,17 @@ def pytest_configure(config: pytest.Config) -> None:
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """Leaves the browser tests out where there is no browser; the last lines of the run say so."""
+    """Puts the browser tests first, or leaves them out where there is no browser; the last lines of the run say so.
+
+    First, so that one worker has them all, with one server and one browser, and the rest goes on beside them.
+    """
+    with_browser = [item for item in items if item.get_closest_marker("browser")]
+    others = [item for item in items if not item.get_closest_marker("browser")]
     if CHROMIUM.exists():
-        return
-    left_out = [item for item in items if item.get_closest_marker("browser")]
-    config.hook.pytest_deselected(items=left_out)
-    items[:] = [item for item in items if item not in left_out]
+        items[:] = [*with_browser, *others]
+    else:
+        config.hook.pytest_deselected(items=with_browser)
+        items[:] = others
 
 
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:

@@ -72,7 +72,8 @@ def _draw() -> None:
         if tabs[screen].open:
             with tabs[screen]:
                 render(session, asked)
-    if session.search is not None and session.search.soon_over():
+    # Most answers come soon: then they are shown at once. What is typed meanwhile ends the waiting.
+    if session.search is not None and session.search.soon_over(st.empty().empty):
         st.rerun()
 
 

@@ -11,6 +11,7 @@ from planner.money import from_minor
 from planner.options import Option
 from planner.tables.amounts import amount
 from planner.words import MEASURE_WORDS, drive_words, offers_words
+from ui.ink import ON_LIGHT
 from ui.markup import capital
 
 _COUNT_OF: Mapping[Measure, Callable[[Measures], int | None]] = {
@@ -46,10 +47,11 @@ _ROOMY = alt.Scale(zero=False, nice=False, padding=30)
 _SHAPES = ("circle", "square", "triangle-up", "diamond", "cross", "triangle-down", "triangle-left", "triangle-right")
 
 
-def price_against(options: Sequence[Option], words: str) -> alt.LayerChart:
+def price_against(options: Sequence[Option], words: str, ink: str = ON_LIGHT) -> alt.LayerChart:
     """Every option as a mark: a figure across, its price upwards, its drives by shape and colour.
 
-    `words` is one of `FIGURE_BY_WORDS`. An option of which the figure is not known has no mark.
+    `words` is one of `FIGURE_BY_WORDS`, `ink` the colour of the options' names. An option of which the
+    figure is not known has no mark.
     """
     kinds = list(dict.fromkeys(drive_words(option.drives) for option in options))
     figures = [(option, FIGURE_BY_WORDS[words](option.measures)) for option in options]
@@ -73,7 +75,7 @@ def price_against(options: Sequence[Option], words: str) -> alt.LayerChart:
     marks = base.mark_point(size=130, filled=True, opacity=0.9).encode(
         shape=alt.Shape("drives:N", title="Subwoofers", sort=kinds, scale=_cycled(kinds, _SHAPES))
     )
-    names = base.mark_text(align="left", dx=9, fontSize=12).encode(text="option:N")
+    names = base.mark_text(align="left", dx=9, fontSize=12).encode(text="option:N", color=alt.value(ink))
     chart: alt.LayerChart = (
         (marks + names).properties(height=440).configure_legend(orient="bottom", columns=2, labelLimit=320)
     )

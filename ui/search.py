@@ -4,10 +4,11 @@ What the planner said is kept for the whole process, by the content that it was 
 page that is loaded anew, or an edit undone, has its answer at once.
 """
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from threading import Event, Lock, Thread
+from time import monotonic
 from typing import TYPE_CHECKING
 
 from ui.answers import Broken, Question, Verdict, ask, bug_report
@@ -15,7 +16,8 @@ from ui.answers import Broken, Question, Verdict, ask, bug_report
 if TYPE_CHECKING:
     from planner.plan import Progress
 
-A_MOMENT_S = 0.2
+A_MOMENT_S = 1.5
+_LOOK_EVERY_S = 0.1
 _MOST_VERDICTS = 32
 
 
@@ -39,9 +41,15 @@ class Search:
         """Whether it is still at work."""
         return self._thread.is_alive()
 
-    def soon_over(self) -> bool:
-        """Waits a moment; whether the search ended within it, so that its answer can be shown at once."""
-        self._thread.join(A_MOMENT_S)
+    def soon_over(self, meanwhile: Callable[[], None]) -> bool:
+        """Waits a moment; whether the search ended within it, so that its answer can be shown at once.
+
+        `meanwhile` is called again and again, and may end the waiting by what it raises.
+        """
+        end = monotonic() + A_MOMENT_S
+        while self.running and monotonic() < end:
+            self._thread.join(_LOOK_EVERY_S)
+            meanwhile()
         return not self.running
 
     def stop(self) -> None:

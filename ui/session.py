@@ -17,7 +17,6 @@ from ui.search import VERDICTS, Search
 _USUAL_LIMIT_S = 60
 _SESSION = "session"
 _PROJECT, _PINNED, _LENGTHS, _VIEW, _CLIENT = "project", "pinned", "lengths", "view", "client"
-SCREEN_KEY = "screen"
 
 
 class Screen(StrEnum):
@@ -30,6 +29,35 @@ class Screen(StrEnum):
     WHY = "Why"
     BASS = "Bass"
     PROJECTS = "Projects"
+
+
+class Section(StrEnum):
+    """The sections of the brief, by the words on their tabs."""
+
+    BEGIN = "Begin"
+    PROJECT = "Project"
+    ROOM = "Room"
+    LOUDSPEAKERS = "Loudspeakers"
+    SUBWOOFERS = "Subwoofers"
+    LIMITS = "Limits"
+    OWNED = "Owned gear"
+    LATER = "Later"
+
+
+class Part(StrEnum):
+    """What there is to see of one option, by the words on the tabs."""
+
+    PRICE = "Price"
+    WIRING = "Wiring"
+    ROOM = "Room"
+    LEVELS = "Levels"
+    BASS = "Bass settings"
+    SITE = "Earth and mains"
+    FINDINGS = "Findings"
+    PAPERS = "Papers"
+
+
+SCREEN_KEY, SECTION_KEY, PART_KEY = "screen", "section", "part"
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -50,7 +78,7 @@ class Session:
     inputs hold now. `sought` is a project that the address named and that is not here, `price_note` says which list was
     taken last. `opened` is the token of the last file opened. `shown` is the last good answer, `search` the one at
     work, and `halted` the key of the question whose search the user stopped. `pinned` are
-    options to compare, of the answer with the key `pinned_of`.
+    options to compare, of the answer with the key `pinned_of`. `opens` is the section that the next run opens.
     """
 
     began_as: Work
@@ -73,6 +101,7 @@ class Session:
     pinned_of: str = ""
     client_view: bool = False
     lengths: LengthStyle = LengthStyle.METRES
+    opens: Section | None = None
 
     @property
     def work(self) -> Work:
@@ -202,6 +231,9 @@ def current(first: Callable[[], tuple[Brief, str]]) -> Session:
         st.session_state[_SESSION].client_view = st.query_params.get(_VIEW) == _CLIENT
     session = st.session_state[_SESSION]
     assert isinstance(session, Session)
+    if session.opens is not None:
+        go_to(session.opens)
+        session.opens = None
     kept = session.keeping.kept
     if named and (kept is None or kept.project != named) and not session.open_project(named):
         session.sought = named
@@ -209,9 +241,16 @@ def current(first: Callable[[], tuple[Brief, str]]) -> Session:
     return session
 
 
-def go_to(screen: Screen) -> None:
-    """Opens a screen. Only from a callback: the tabs are drawn before anything on them."""
-    st.session_state[SCREEN_KEY] = screen.value
+def go_to(*tabs: Screen | Section | Part) -> None:
+    """Opens tabs. Only from a callback, or before any tab is drawn."""
+    for tab in tabs:
+        match tab:
+            case Screen():
+                st.session_state[SCREEN_KEY] = tab.value
+            case Section():
+                st.session_state[SECTION_KEY] = tab.value
+            case Part():
+                st.session_state[PART_KEY] = tab.value
 
 
 def _name_project(session: Session) -> None:

@@ -9,13 +9,15 @@ from planner.explain.price_steps import Staircase, Step
 from planner.money import from_minor
 from planner.tables.amounts import amount, difference
 from ui.charts import COLOURS
+from ui.ink import ON_LIGHT
 from ui.markup import capital
 
 
-def staircase(stairs: Staircase, currency: str) -> alt.LayerChart:
+def staircase(stairs: Staircase, currency: str, ink: str = ON_LIGHT) -> alt.LayerChart:
     """A bar for each step, as high as its least price, with what it costs beyond the brief written on it.
 
     Steps at which another processor is needed have a look of their own; those without a design have no bar.
+    `ink` is the colour of the words.
     """
     kinds = ["as in the brief", "the processor stays", "another processor"]
     values = [_bar(step, currency, kinds) for step in stairs.steps]
@@ -26,7 +28,7 @@ def staircase(stairs: Staircase, currency: str) -> alt.LayerChart:
     )
     colours = alt.Scale(domain=kinds, range=[COLOURS[1], COLOURS[0], COLOURS[2]])
     bars = base.mark_bar().encode(color=alt.Color("kind:N", title=None, sort=kinds, scale=colours))
-    words = base.mark_text(dy=-8, fontSize=12).encode(text="over:N")
+    words = base.mark_text(dy=-8, fontSize=12, color=ink).encode(text="over:N")
     chart: alt.LayerChart = (bars + words).properties(height=360).configure_legend(orient="bottom", labelLimit=320)
     return chart
 

@@ -13,7 +13,7 @@ from planner.options import Result
 from planner.plan import Progress
 from tests.cli.example import BRIEF, CATALOGUE, HOUSE
 from ui.answers import Answered, Question, Verdict
-from ui.session import SCREEN_KEY, Screen, Session
+from ui.session import PART_KEY, SCREEN_KEY, Part, Screen, Session
 
 ROOT = Path(__file__).resolve().parents[2]
 DEMO = ROOT / "catalogue_demo"
@@ -45,6 +45,12 @@ def key(app: AppTest, name: str) -> str:
 
 def open_screen(app: AppTest, screen: Screen) -> AppTest:
     app.session_state[SCREEN_KEY] = screen.value
+    return app.run()
+
+
+def open_part(app: AppTest, part: Part) -> AppTest:
+    """Opens a part of the option that is on show."""
+    app.session_state[PART_KEY] = part.value
     return app.run()
 
 

@@ -1,4 +1,8 @@
-"""The form in a real browser: a server of its own, and a page that is watched for errors."""
+"""The form in a real browser: one server and one Chromium for all tests, and pages that are watched for errors.
+
+Every page is a window of its own, with its own work. What they share is what two windows of one
+user share: the browser's stores and the server.
+"""
 
 import os
 import socket
@@ -12,7 +16,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from playwright.sync_api import Browser, ConsoleMessage, Locator, Page, Request, sync_playwright
+from playwright.sync_api import BrowserContext, ConsoleMessage, Locator, Page, Request, WebSocket, sync_playwright
 
 from tests.conftest import CHROMIUM
 
@@ -24,8 +28,11 @@ _ARGUMENTS = (
     "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
     "--disable-background-networking", "--disable-component-update", "--disable-sync",
 )  # fmt: skip
+_UNFINISHED = '[data-testid="stSkeleton"]:visible'
 _AT_REST = '[data-testid="stApp"][data-test-script-state="notRunning"]'
 _PATIENCE_S = 60
+_QUIET_S = 0.15
+_LOOK_EVERY_MS = 30
 
 
 @contextmanager
@@ -67,21 +74,34 @@ class Watched:
     page: Page
     artefacts: Path
     errors: list[str] = field(default_factory=list)
+    _last_word: float = 0.0
 
     def watch(self) -> None:
-        """Begins to note errors."""
+        """Begins to note errors, and when page and server last spoke to each other."""
         self.page.on("console", self._console)
         self.page.on("request", self._request)
+        self.page.on("websocket", self._websocket)
+        for event in ("request", "requestfinished", "requestfailed"):
+            self.page.on(event, self._hear)
 
     def settle(self) -> None:
-        """Waits until the script rests, and looks for an exception on the screen."""
-        self.page.wait_for_timeout(300)
-        self.page.wait_for_selector(_AT_REST, timeout=_PATIENCE_S * 1000)
-        self.page.wait_for_timeout(300)
-        for place_holder in self.page.locator('[data-testid="stSkeleton"]:visible').all():
-            place_holder.wait_for(state="hidden")
+        """Waits until the script rests and nothing more is said, and looks for an exception on the screen."""
+        self._hear()
+        end = time.monotonic() + _PATIENCE_S
+        while time.monotonic() < end:
+            self.page.wait_for_timeout(_LOOK_EVERY_MS)
+            quiet = time.monotonic() - self._last_word > _QUIET_S
+            if quiet and self.page.locator(_AT_REST).count() and not self.page.locator(_UNFINISHED).count():
+                break
+        else:
+            raise AssertionError("the form did not come to rest")
         assert self.page.locator('[data-testid="stException"]').count() == 0
         assert self.page.get_by_text("a fault of the planner's own").count() == 0
+
+    def look(self, *, size: tuple[int, int] = DESKTOP, dark: bool = False) -> None:
+        """Makes the window this large, and light or dark."""
+        self.page.set_viewport_size({"width": size[0], "height": size[1]})
+        self.page.emulate_media(color_scheme="dark" if dark else "light")
 
     def open_tab(self, name: str) -> None:
         self.page.get_by_role("tab", name=name, exact=True).locator("visible=true").first.click()
@@ -102,6 +122,13 @@ class Watched:
         width = (self.page.viewport_size or {"width": 0})["width"]
         self.page.screenshot(path=self.artefacts / f"{name}-{width}.png")
 
+    def _hear(self, *_: object) -> None:
+        self._last_word = time.monotonic()
+
+    def _websocket(self, socket: WebSocket) -> None:
+        socket.on("framesent", self._hear)
+        socket.on("framereceived", self._hear)
+
     def _console(self, message: ConsoleMessage) -> None:
         if message.type == "error":
             self.errors.append(message.text)
@@ -112,27 +139,23 @@ class Watched:
 
 
 @contextmanager
-def browsing() -> Iterator[Browser]:
-    """One Chromium for many pages."""
+def browsing() -> Iterator[BrowserContext]:
+    """One Chromium, which keeps what it loaded, for many pages."""
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=CHROMIUM, headless=True, args=list(_ARGUMENTS))
         try:
-            yield browser
+            yield browser.new_context(accept_downloads=True)
         finally:
             browser.close()
 
 
 @contextmanager
 def watched(
-    browser: Browser, address: str, artefacts: Path, size: tuple[int, int] = DESKTOP, *, dark: bool = False
+    browser: BrowserContext, address: str, artefacts: Path, size: tuple[int, int] = DESKTOP, *, dark: bool = False
 ) -> Iterator[Watched]:
     """A page of the form for a new user; at the end, nothing must have gone wrong on it."""
-    context = browser.new_context(
-        accept_downloads=True,
-        viewport={"width": size[0], "height": size[1]},
-        color_scheme="dark" if dark else "light",
-    )
-    form = Watched(page=context.new_page(), artefacts=artefacts)
+    form = Watched(page=browser.new_page(), artefacts=artefacts)
+    form.look(size=size, dark=dark)
     form.watch()
     try:
         form.page.goto(address)
@@ -140,8 +163,16 @@ def watched(
         form.settle()
         yield form
     finally:
-        context.close()
+        form.page.close()
     assert form.errors == []
+
+
+def load_example(form: Watched, words: str) -> None:
+    """Has the brief begin with a demo brief."""
+    form.page.get_by_role("combobox", name="Example brief").click()
+    form.page.get_by_role("option", name=words).click()
+    form.settle()
+    form.click("Load the example")
 
 
 def artefacts_folder(otherwise: Path) -> Path:

@@ -1,13 +1,36 @@
-"""What the form's tests in Streamlit's harness share: nothing is searched for unless a test wants it."""
+"""What the form's tests share: in Streamlit's harness a search only where a test wants it; one server, one Chromium."""
 
 from collections.abc import Iterator
 from pathlib import Path
 from threading import Event
 
 import pytest
+from playwright.sync_api import BrowserContext
 
+from tests.ui.browser import Watched, artefacts_folder, browsing, serving, watched
 from ui.answers import Question, Verdict
 from ui.search import VERDICTS, Stopped
+
+
+@pytest.fixture(scope="session")
+def address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    """Where the form is served for all browser tests."""
+    with serving(tmp_path_factory.mktemp("projects")) as found:
+        yield found
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[BrowserContext]:
+    """The one browser."""
+    with browsing() as found:
+        yield found
+
+
+@pytest.fixture
+def form(browser: BrowserContext, address: str, tmp_path: Path) -> Iterator[Watched]:
+    """A new user's window."""
+    with watched(browser, address, artefacts_folder(tmp_path)) as page:
+        yield page
 
 
 @pytest.fixture(autouse=True)

@@ -2,13 +2,12 @@
 
 import json
 import re
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
 from jsonschema import Draft202012Validator
-from playwright.sync_api import Browser
+from playwright.sync_api import BrowserContext
 
 from planner.brief import parse_brief, read_brief
 from planner.catalogue import read_catalogue
@@ -17,40 +16,13 @@ from planner.plan import options
 from planner.result_json import result_tree
 from planner.tables.amounts import amount
 from tests.price_lists.lists import FAULTY
-from tests.ui.browser import DESKTOP, TABLET, Watched, artefacts_folder, browsing, serving, watched
-from ui.session import Screen
+from tests.ui.browser import Watched, load_example, watched
 
 ROOT = Path(__file__).resolve().parents[2]
 DEMO = ROOT / "catalogue_demo"
 SMALL = DEMO / "briefs" / "small-5-1-2-two-subs.toml"
-SCREENS = tuple(Screen)
 
 pytestmark = pytest.mark.browser
-
-
-@pytest.fixture(scope="module")
-def address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
-    with serving(tmp_path_factory.mktemp("projects")) as found:
-        yield found
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with browsing() as found:
-        yield found
-
-
-@pytest.fixture
-def form(browser: Browser, address: str, tmp_path: Path) -> Iterator[Watched]:
-    with watched(browser, address, artefacts_folder(tmp_path)) as page:
-        yield page
-
-
-def load_example(form: Watched, words: str) -> None:
-    form.page.get_by_role("combobox", name="Example brief").click()
-    form.page.get_by_role("option", name=words).click()
-    form.settle()
-    form.click("Load the example")
 
 
 def saved(form: Watched, button: str) -> str:
@@ -83,10 +55,10 @@ def test_from_an_example_to_one_option_with_the_command_s_figures(form: Watched)
         assert all(amount(price, "EUR") in form.text() for price in prices)
     form.click(f"Open option {wanted['options'][1]['id']}")
     assert amount(wanted["options"][1]["price_minor"], "EUR") in form.text()
-    form.open_tab("Output map")
+    form.open_tab("Wiring")
     for line in wanted["options"][1]["output_map"]:
         assert f"{line['to_device']} / {line['to_port']}" in form.text()
-    form.open_tab("Line levels")
+    form.open_tab("Levels")
     least_db = min(chain["least_margin_db"] for chain in wanted["options"][1]["figures"]["chains"])
     assert f"Least margin {least_db:.1f} dB" in form.text()
     diagram = form.page.locator('[data-testid="stVegaLiteChart"] svg:visible').first
@@ -104,6 +76,7 @@ def test_the_pictures_of_an_option_are_drawn_and_saved(form: Watched) -> None:
     form.click("See the options")
     form.page.get_by_text("Proven:").wait_for()
     form.open_tab("One option")
+    form.open_tab("Wiring")
     for tab, count in (("Signal flow", 1), ("Room", 2)):
         form.open_tab(tab)
         pictures = form.page.locator('img[src^="data:image/svg+xml"]:visible')
@@ -122,7 +95,7 @@ def test_an_edit_made_just_before_another_screen_is_opened_is_kept(form: Watched
     assert form.field("Project").input_value() == "Attic *cinema* <b>"
 
 
-def test_a_page_loaded_anew_in_the_middle_has_everything(browser: Browser, form: Watched, address: str) -> None:
+def test_a_page_loaded_anew_in_the_middle_has_everything(browser: BrowserContext, form: Watched, address: str) -> None:
     form.open_tab("Project")
     form.field("Project").fill("Attic cinema")
     form.open_tab("Room")
@@ -220,18 +193,3 @@ def test_the_impossible_brief_names_what_cannot_hold_together(form: Watched) -> 
     form.click("See the options")
     form.page.get_by_text("These requirements cannot hold together").wait_for()
     form.picture("impossible")
-
-
-@pytest.mark.parametrize(("size", "dark"), [(DESKTOP, False), (TABLET, False), (DESKTOP, True)])
-def test_every_screen_as_a_picture(
-    browser: Browser, address: str, tmp_path: Path, size: tuple[int, int], dark: bool
-) -> None:
-    folder = artefacts_folder(tmp_path)
-    with watched(browser, address, folder, size, dark=dark) as form:
-        for screen in SCREENS:
-            form.open_tab(screen)
-            form.page.wait_for_timeout(1000)
-            form.picture(f"{screen.lower().replace(' ', '-')}{'-dark' if dark else ''}")
-            overflow = "document.documentElement.scrollWidth - document.documentElement.clientWidth"
-            assert form.page.evaluate(overflow) <= 0, "the page is wider than its window"
-    assert len(list(folder.glob("*.png"))) >= len(SCREENS)

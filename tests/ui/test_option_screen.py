@@ -11,15 +11,16 @@ from planner.money import from_minor
 from planner.result_json import result_tree
 from planner.tables.report import NOT_CHECKED
 from tests.cli.example import BRIEF, CATALOGUE, RESULT
-from tests.ui.app import answer_with, open_screen, shown, sound, started
-from ui.session import Screen
+from tests.ui.app import answer_with, open_part, open_screen, shown, sound, started
+from ui.session import Part, Screen
 
 TREE: Any = result_tree(RESULT, BRIEF, CATALOGUE)
 
 
-def option_screen(monkeypatch: pytest.MonkeyPatch) -> AppTest:
+def option_screen(monkeypatch: pytest.MonkeyPatch, part: Part = Part.PRICE) -> AppTest:
     answer_with(monkeypatch, RESULT)
-    return sound(open_screen(sound(open_screen(started(), Screen.OPTIONS)), Screen.OPTION))
+    app = sound(open_screen(sound(open_screen(started(), Screen.OPTIONS)), Screen.OPTION))
+    return sound(open_part(app, part))
 
 
 def table(app: AppTest, heading: str) -> list[Mapping[str, Any]]:
@@ -55,7 +56,7 @@ def test_the_sums_are_those_of_the_quote(monkeypatch: pytest.MonkeyPatch) -> Non
 
 
 def test_the_output_map_names_every_jack_and_its_lead(monkeypatch: pytest.MonkeyPatch) -> None:
-    rows = table(option_screen(monkeypatch), "Drives")
+    rows = table(option_screen(monkeypatch, Part.WIRING), "Drives")
     lines = TREE["options"][0]["output_map"]
     assert [(row["Output"], row["Drives"]) for row in rows] == [
         (f"{line['from_device']} / {line['from_port']}", f"{line['to_device']} / {line['to_port']}") for line in lines
@@ -72,7 +73,7 @@ def test_the_output_map_names_every_jack_and_its_lead(monkeypatch: pytest.Monkey
 
 
 def test_the_ledger_is_have_used_and_spare(monkeypatch: pytest.MonkeyPatch) -> None:
-    rows = table(option_screen(monkeypatch), "Spare")
+    rows = table(option_screen(monkeypatch, Part.WIRING), "Spare")
     assert [(row["Device"], row["Port group"], row["Have"], row["Used"], row["Spare"]) for row in rows] == [
         (line["device"], line["group"], line["have"], line["used"], line["spare"])
         for line in TREE["options"][0]["ledger"]
@@ -80,7 +81,7 @@ def test_the_ledger_is_have_used_and_spare(monkeypatch: pytest.MonkeyPatch) -> N
 
 
 def test_findings_and_what_is_not_checked_are_told(monkeypatch: pytest.MonkeyPatch) -> None:
-    app = option_screen(monkeypatch)
+    app = option_screen(monkeypatch, Part.FINDINGS)
     assert [row["Finding"] for row in table(app, "Finding")] == ["Two legs."]
     for sentence in NOT_CHECKED:
         assert sentence in shown(app)

@@ -9,9 +9,9 @@ from planner.brief.records import Brief
 from planner.documents.papers import PAPER_WORDS
 from tests.documents.jobs import SMALL
 from tests.plan.demo import demo_brief, demo_result
-from tests.ui.app import answer_by, open_screen, session, shown, sound, started
+from tests.ui.app import answer_by, open_part, open_screen, session, shown, sound, started
 from ui.answers import Answered, Question
-from ui.session import Screen
+from ui.session import Part, Screen
 
 
 def papers_of(brief: Brief, monkeypatch: pytest.MonkeyPatch) -> AppTest:
@@ -23,8 +23,7 @@ def papers_of(brief: Brief, monkeypatch: pytest.MonkeyPatch) -> AppTest:
 
     answer_by(monkeypatch, ask)
     app = sound(open_screen(sound(open_screen(started(), Screen.OPTIONS)), Screen.OPTION))
-    app.session_state["detail"] = "Papers"
-    return sound(app.run())
+    return sound(open_part(app, Part.PAPERS))
 
 
 def test_every_paper_and_all_as_zip_can_be_saved(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -33,6 +32,13 @@ def test_every_paper_and_all_as_zip_can_be_saved(monkeypatch: pytest.MonkeyPatch
     assert {"papers_zip", *(f"paper_{name}" for name in PAPER_WORDS)} <= keys
     for words in PAPER_WORDS.values():
         assert words in shown(app)
+
+
+def test_they_are_one_press_away_from_any_part(monkeypatch: pytest.MonkeyPatch) -> None:
+    app = sound(open_part(papers_of(demo_brief(SMALL), monkeypatch), Part.LEVELS))
+    assert "papers_zip" not in {button.key for button in app.download_button}
+    app = sound(app.button(key="to_papers").click().run())
+    assert "papers_zip" in {button.key for button in app.download_button}
 
 
 def test_letters_that_cannot_be_printed_are_told(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -11,7 +11,7 @@ from planner.brief.source import decoded
 from planner.errors import BadInput
 from ui.gear import DEMO_FOLDER
 from ui.markup import literal
-from ui.session import Session, Unreadable
+from ui.session import Section, Session, Unreadable
 from ui.widgets.faults import file_faults
 from ui.widgets.start import Opened, chosen_example, empty_room, example_words, new_room, opened_file
 
@@ -45,10 +45,11 @@ def render(session: Session) -> None:
         with st.container(border=True):
             opened = opened_file()
     with right, st.container(border=True, height="stretch"):
-        brief = new_room(session.draft.project.currency)
+        brief = new_room(session.draft.project.currency, session.lengths)
     if path is not None:
         _open_example(session, path)
     if brief is not None:
+        session.opens = Section.PROJECT
         _fill(session, brief, "an empty room")
     if opened is not None and opened.token != session.opened:
         session.opened = opened.token

@@ -10,7 +10,7 @@ from planner.brief.records import Brief
 from ui.answers import NAME, Question, Refused
 from ui.gear import Gear, Unfit
 from ui.screens import begin
-from ui.session import Screen, Session, go_to
+from ui.session import SECTION_KEY, Screen, Section, Session, go_to
 from ui.widgets.faults import brief_faults
 from ui.widgets.items import ItemNames, item_names
 from ui.widgets.kept_gear import excluded, later, owned
@@ -23,18 +23,16 @@ from ui.widgets.room import AXES, rack, room, seats
 from ui.widgets.room_picture import room_picture
 from ui.widgets.subwoofers import subwoofers
 
-_SECTIONS = ("Begin", "Project", "Room", "Loudspeakers", "Subwoofers", "Limits", "Owned gear", "Later")
-
 
 def render(session: Session, gear: Gear | Unfit) -> None:
     """Draws the inputs, and leaves in the session what they hold."""
-    tabs = dict(zip(_SECTIONS, st.tabs(_SECTIONS, key="section", on_change="rerun"), strict=True))
+    tabs = dict(zip(Section, st.tabs([*Section], key=SECTION_KEY, on_change="rerun"), strict=True))
     first, *others = tabs.values()
     session.draft = _inputs(session.filled, gear, Keys(session.revision, session.lengths), others)
-    for name in ("Room", "Loudspeakers", "Subwoofers"):
-        if tabs[name].open:
-            with tabs[name]:
-                room_picture(session.draft, angles=name == "Loudspeakers")
+    for section in (Section.ROOM, Section.LOUDSPEAKERS, Section.SUBWOOFERS):
+        if tabs[section].open:
+            with tabs[section]:
+                room_picture(session.draft, angles=section is Section.LOUDSPEAKERS)
     with first:  # drawn last, so that what was typed is in the draft before another brief replaces it
         begin.render(session)
 
@@ -97,7 +95,7 @@ def _inputs(filled: Brief, gear: Gear | Unfit, keys: Keys, tabs: Sequence[Abstra
         the_owned = owned(filled.owned, any_items, keys)
         the_excluded = excluded(filled.excluded, any_items, keys)
     with tabs[6]:
-        st.markdown("**Stages to come**: kept with the brief; they change no option yet")
+        st.markdown("**Stages to come**: they change no option; the Why screen tells what now and later cost together")
         the_later = later(filled.later, keys)
     return Brief(
         project=the_project,

@@ -11,7 +11,7 @@ from planner.tables.cells import decimals
 from planner.words import buys_words, drive_words, offers_words
 from ui.answers import Answered, Question, Refused
 from ui.markup import literal
-from ui.session import Screen, Session, go_to
+from ui.session import PART_KEY, Part, Screen, Session, go_to
 from ui.widgets.bass_tables import bass_settings
 from ui.widgets.chain_view import chain_view
 from ui.widgets.lead_view import lead_view
@@ -19,22 +19,6 @@ from ui.widgets.option_detail import bill, findings, ledger, not_checked, output
 from ui.widgets.papers import papers
 from ui.widgets.physics_tables import delays, earth, loudness, mains
 from ui.widgets.pictures import room_pictures, signal_flow_picture
-
-_PARTS = (
-    "Bill of materials",
-    "Output map",
-    "Signal flow",
-    "Room",
-    "Leads",
-    "Channel ledger",
-    "Line levels",
-    "Loudness",
-    "Delays",
-    "Bass settings",
-    "Earth and mains",
-    "Findings",
-    "Papers",
-)
 
 
 def render(session: Session, asked: Question | Refused) -> None:
@@ -48,7 +32,11 @@ def render(session: Session, asked: Question | Refused) -> None:
         st.info(
             "This option is from before your last change. The Options screen finds new ones.", icon=":material/history:"
         )
-    option = _chosen(session, shown)
+    left, right = st.columns([5, 1], vertical_alignment="bottom")
+    with left:
+        option = _chosen(session, shown)
+    with right:
+        st.button("To its papers", key="to_papers", on_click=go_to, args=(Part.PAPERS,), width="stretch")
     _summary(option, shown.result.options[0])
     _detail(option, shown, session.pinned)
 
@@ -99,40 +87,62 @@ def _summary(option: Option, cheapest: Option) -> None:
 
 
 def _detail(option: Option, shown: Answered, pinned: Sequence[str]) -> None:
+    """The part that is open; nothing is worked out for the others."""
+    tabs = dict(zip(Part, st.tabs([*Part], key=PART_KEY, on_change="rerun"), strict=True))
+    for part, tab in tabs.items():
+        if tab.open:
+            with tab:
+                _part(part, option, shown, pinned)
+
+
+def _part(part: Part, option: Option, shown: Answered, pinned: Sequence[str]) -> None:
     question = shown.question
-    examined = examine(option.design, question.brief, question.gear.catalogue)
-    tabs = st.tabs(_PARTS, key="detail", on_change="rerun")
-    with tabs[0]:
-        bill(option, question.brief, question.gear.catalogue, question.gear.house)
-    with tabs[1]:
-        outputs(option)
-    if tabs[2].open:  # pictures are drawn when they are looked at
-        with tabs[2]:
-            signal_flow_picture(option, question.brief, question.gear.catalogue)
-    if tabs[3].open:
-        with tabs[3]:
+    match part:
+        case Part.PRICE:
+            bill(option, question.brief, question.gear.catalogue, question.gear.house)
+        case Part.WIRING:
+            _wiring(option, question)
+        case Part.ROOM:
             room_pictures(option, question.brief)
-    if tabs[4].open:
-        with tabs[4]:
-            lead_view(option, question.gear.catalogue, question.gear.house)
-    with tabs[5]:
-        ledger(option)
-    if tabs[6].open:  # its diagram takes longer to draw than all the rest
-        with tabs[6]:
-            chain_view(examined, option.id)
-    with tabs[7]:
-        loudness(examined)
-    with tabs[8]:
-        delays(examined)
-    if tabs[9].open:
-        with tabs[9]:
+        case Part.LEVELS:
+            _levels(option, question)
+        case Part.BASS:
             bass_settings(option, shown)
-    with tabs[10]:
-        earth(examined)
-        mains(examined)
-    with tabs[11]:
-        findings(option)
-        not_checked()
-    if tabs[-1].open:  # they are written when somebody looks at them
-        with tabs[-1]:
+        case Part.SITE:
+            examined = examine(option.design, question.brief, question.gear.catalogue)
+            earth(examined)
+            mains(examined)
+        case Part.FINDINGS:
+            findings(option)
+            not_checked()
+        case Part.PAPERS:
             papers(option, shown, pinned)
+
+
+def _wiring(option: Option, question: Question) -> None:
+    catalogue = question.gear.catalogue
+    jacks, flow, leads, channels = st.tabs(
+        ["Output map", "Signal flow", "Leads", "Channel ledger"], key="wiring", on_change="rerun"
+    )
+    with jacks:
+        outputs(option)
+    if flow.open:
+        with flow:
+            signal_flow_picture(option, question.brief, catalogue)
+    if leads.open:
+        with leads:
+            lead_view(option, catalogue, question.gear.house)
+    with channels:
+        ledger(option)
+
+
+def _levels(option: Option, question: Question) -> None:
+    examined = examine(option.design, question.brief, question.gear.catalogue)
+    lines, loud, late = st.tabs(["Line levels", "Loudness", "Delays"], key="levels", on_change="rerun")
+    if lines.open:
+        with lines:
+            chain_view(examined, option.id)
+    with loud:
+        loudness(examined)
+    with late:
+        delays(examined)

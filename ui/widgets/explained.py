@@ -25,6 +25,7 @@ from planner.explain.sentences import (
 from planner.explain.stages import NowAndLater
 from planner.explain.together_words import stages_sentences
 from planner.tables.amounts import figure
+from ui.ink import ink
 from ui.markup import capital, literal
 from ui.staircase import staircase
 from ui.widgets.table import table
@@ -42,7 +43,7 @@ def steps(found: PriceSteps, currency: str, catalogue: Catalogue) -> None:
     with right:
         words = st.selectbox("Subwoofers", [*_DRIVES], key="why_drives")
     stairs = next(s for s in found.staircases if s.axis is axis and s.drives is _DRIVES[words])
-    st.altair_chart(staircase(stairs, currency), width="stretch", key="why_chart")
+    st.altair_chart(staircase(stairs, currency, ink()), width="stretch", key="why_chart")
     st.caption("Every bar is the least price of a brief of its own, with its limits and without its budget.")
     _told(_step_sentences(stairs, currency, catalogue))
 

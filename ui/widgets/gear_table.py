@@ -19,6 +19,25 @@ _EXPLAINED = (
     " figures have a decimal point. A row is added in the last, empty one."
 )
 
+_HEADINGS: Mapping[str, str] = {
+    "sku": "Article",
+    "class_ii": "Class II",
+    "sensitivity_at_2v83": "Sensitivity at 2.83 V",
+}
+_UNITS: Mapping[str, str] = {
+    "pf_per_m": "pF/m",
+    "mohm_per_m": "mΩ/m",
+    "mm2": "mm²",
+    "ohm": "ohm",
+    "dbu": "dBu",
+    "db": "dB",
+    "hz": "Hz",
+    "ms": "ms",
+    "w": "W",
+    "v": "V",
+    "m": "m",
+}
+
 
 def edited_catalogue(catalogue: Catalogue, keys: Keys) -> Catalogue | None:
     """The catalogue with the sheet as it stands in the table; None while nothing differs or something is wrong."""
@@ -33,7 +52,9 @@ def edited_catalogue(catalogue: Catalogue, keys: Keys) -> Catalogue | None:
         num_rows="dynamic",
         hide_index=True,
         width="stretch",
+        column_config={column: column_heading(column) for column in header},
         alt=f"The sheet {_title(name)}",
+        placeholder="",
     )
     text = _csv(header, edited)
     if text == texts[name]:
@@ -44,6 +65,19 @@ def edited_catalogue(catalogue: Catalogue, keys: Keys) -> Catalogue | None:
         file_faults(error.faults, key="gear_table")
         return None
     return None if changed == catalogue else changed
+
+
+def column_heading(column: str) -> str:
+    """What a column of a sheet is called on the screen, with its unit.
+
+    >>> [column_heading(name) for name in ("max_delay_ms", "power_8ohm_w", "capacitance_pf_per_m", "sku")]
+    ['Max delay, ms', 'Power 8 ohm, W', 'Capacitance, pF/m', 'Article']
+    """
+    if column in _HEADINGS:
+        return _HEADINGS[column]
+    unit = next((unit for unit in _UNITS if column.endswith(f"_{unit}")), "")
+    words = capital(column.removesuffix(f"_{unit}").replace("_", " ").replace("8ohm", "8 ohm").replace("4ohm", "4 ohm"))
+    return f"{words}, {_UNITS[unit]}" if unit else words
 
 
 def _title(name: str) -> str:

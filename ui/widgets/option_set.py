@@ -15,6 +15,7 @@ from planner.tables.amounts import over_minor
 from planner.tables.trade_off import MARGIN_WORDS, gear_words
 from planner.words import drive_words
 from ui.charts import FIGURE_BY_WORDS, SPREAD, WHERE_WEIGHED, price_against
+from ui.ink import ink
 from ui.markup import capital, literal
 from ui.session import Session
 
@@ -83,7 +84,7 @@ def price_chart(result: Result, weighed: Collection[Measure]) -> None:
         persist_state="session",
     )
     if words is not None:
-        chart = price_against(result.options, words)
+        chart = price_against(result.options, words, ink())
         st.altair_chart(chart, width="stretch", alt=f"Price of every option against: {words}")
     if words == SPREAD:
         st.caption(PREDICTION)

@@ -123,6 +123,7 @@ def edit_rows(
         width="stretch",
         column_config={column.name: _configured(column) for column in columns},
         alt=label,
+        placeholder="",
     )
     records = (Row({str(name): value for name, value in record.items()}) for record in edited.to_dict("records"))
     return tuple(row for row in records if not row.blank(columns))

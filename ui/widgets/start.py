@@ -1,8 +1,10 @@
 """Ways to begin: an example, a layout in an empty room, or a brief from a file."""
 
+import math
 import re
 from dataclasses import dataclass
 from datetime import date
+from functools import partial
 from pathlib import Path
 
 import streamlit as st
@@ -10,8 +12,9 @@ import streamlit as st
 from planner.brief.records import Brief, Room
 from planner.brief.start import MOST_SUBWOOFERS, starting_brief
 from planner.layouts import LAYOUTS, layout
+from planner.lengths import LengthStyle
 from ui.widgets.labels import LABELS
-from ui.widgets.numbers import number
+from ui.widgets.numbers import length
 
 _FIRST_LAYOUT = "4+7+0"
 _FIRST_ROOM = Room(length_m=6.0, width_m=4.5, height_m=2.6)
@@ -57,7 +60,7 @@ def empty_room(
     return starting_brief(layout(layout_name), room, subwoofers, currency=currency, dated=date.today())
 
 
-def new_room(currency: str) -> Brief | None:
+def new_room(currency: str, lengths: LengthStyle) -> Brief | None:
     """A layout in an empty room, if it was asked for just now."""
     st.markdown("**A new room**")
     titles = {known.name: known.title for known in LAYOUTS}
@@ -68,13 +71,18 @@ def new_room(currency: str) -> Brief | None:
         format_func=titles.__getitem__,
         key="new_layout",
     )
+    measured = partial(length, style=lengths)
+    of_style = "" if lengths is LengthStyle.METRES else "_in_feet"
     room = Room(
-        length_m=number(LABELS["room.length_m"], _FIRST_ROOM.length_m, key="new_length_m"),
-        width_m=number(LABELS["room.width_m"], _FIRST_ROOM.width_m, key="new_width_m"),
-        height_m=number(LABELS["room.height_m"], _FIRST_ROOM.height_m, key="new_height_m"),
+        length_m=measured(LABELS["room.length_m"], _FIRST_ROOM.length_m, key=f"new_length_m{of_style}"),
+        width_m=measured(LABELS["room.width_m"], _FIRST_ROOM.width_m, key=f"new_width_m{of_style}"),
+        height_m=measured(LABELS["room.height_m"], _FIRST_ROOM.height_m, key=f"new_height_m{of_style}"),
     )
     subwoofers = st.number_input("Subwoofers", 0, MOST_SUBWOOFERS, 4, key="new_subwoofers")
-    wanted = st.button("Begin with this room", key="new_room", width="stretch")
+    known = not any(map(math.isnan, (room.length_m, room.width_m, room.height_m)))
+    if not known:
+        st.warning("A length is typed such as 12' 3\", or 3.7 m.", icon=":material/straighten:")
+    wanted = st.button("Begin with this room", key="new_room", disabled=not known, width="stretch")
     return empty_room(name, room, subwoofers, currency) if wanted else None
 
 
