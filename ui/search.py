@@ -41,7 +41,7 @@ class Search:
         """Whether it is still at work."""
         return self._thread.is_alive()
 
-    def soon_over(self, meanwhile: Callable[[], None]) -> bool:
+    def soon_over(self, meanwhile: Callable[[], object]) -> bool:
         """Waits a moment; whether the search ended within it, so that its answer can be shown at once.
 
         `meanwhile` is called again and again, and may end the waiting by what it raises.

@@ -15,6 +15,7 @@ from planner.house_file import read_house
 from planner.plan import options
 from planner.result_json import result_tree
 from planner.tables.amounts import amount
+from tests.documents.pages import text_of
 from tests.price_lists.lists import FAULTY
 from tests.ui.browser import Watched, load_example, watched
 
@@ -145,18 +146,28 @@ def test_a_broken_price_list_is_told_row_by_row(form: Watched, tmp_path: Path) -
     assert "There is something to mend first" in form.text()
 
 
-def test_a_new_user_gets_from_an_example_to_the_proposal(form: Watched) -> None:
-    load_example(form, "Stereo one sub")
-    form.open_tab("Project")
-    form.field("Client").fill("Example household")
-    form.open_tab("Options")
+def test_a_new_user_gets_from_an_empty_room_to_the_proposal(form: Watched) -> None:
+    """Seven presses besides what is typed: layout (2), begin, options, one of them, its papers, the proposal."""
+    form.page.get_by_role("combobox", name="Layout").locator("visible=true").click()
+    form.page.get_by_role("option", name=re.compile("0[+]5[+]0")).first.click()
+    for label, typed in (("Length, m", "5.20"), ("Width, m", "4.10"), ("Subwoofers", "1")):
+        form.field(label).fill(typed)
+        form.page.keyboard.press("Tab")
+        form.settle()
+    form.click("Begin with this room")
+    form.field("Project").fill("Garden room")
+    form.field("Client").fill("The Meadow household")
+    form.click("See the options")
     form.page.get_by_text("Proven:").wait_for(timeout=120_000)
     form.page.get_by_role("button", name=re.compile("Open option")).first.click()
     form.settle()
-    form.open_tab("Papers")
+    price = form.page.locator('[data-testid="stMetricValue"]:visible').first.inner_text().strip()
+    form.click("To its papers")
     with form.page.expect_download() as download:
         form.page.get_by_role("button", name=re.compile("proposal")).first.click()
-    assert Path(download.value.path()).read_bytes().startswith(b"%PDF-")
+    told = text_of(Path(download.value.path()).read_bytes())
+    for words in ("Garden room", "The Meadow household", price, "5.20 m", "4.10 m"):
+        assert words in told, words
 
 
 def test_a_supplier_s_list_with_faults_is_told_row_by_row_and_its_sound_rows_taken(form: Watched) -> None:
