@@ -6,6 +6,7 @@ import altair as alt
 import pandas as pd
 
 from planner.explain.price_steps import Staircase, Step
+from planner.explain.report.staircases import price_words
 from planner.money import from_minor
 from planner.tables.amounts import amount, difference
 from ui.charts import COLOURS
@@ -37,7 +38,8 @@ def _bar(step: Step, currency: str, kinds: Sequence[str]) -> dict[str, str | int
     """One bar; its height is a place on paper, its words keep the exact price."""
     price, over = step.answer.price_minor, step.over_today_minor
     if price is None:
-        return {"count": step.count, "price": None, "words": "no design", "over": "no design", "kind": kinds[1]}
+        words = price_words(step.answer, currency)  # no design, or not settled
+        return {"count": step.count, "price": None, "words": words, "over": words, "kind": kinds[1]}
     other = step.gear is not None and step.gear.processor
     return {
         "count": step.count,

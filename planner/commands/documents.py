@@ -50,7 +50,7 @@ def run(arguments: argparse.Namespace) -> ExitStatus:
         _tell("time ran out before an option was found, so there are no papers to write. Allow more with --time-limit.")
         return ExitStatus.OUT_OF_TIME
     left_s = arguments.time_limit - (time.monotonic() - started)
-    _write(result, inputs, arguments, _one_more(inputs, left_s) if arguments.one_more else ())
+    _write(result, inputs, arguments, _one_more(result, inputs, left_s) if arguments.one_more else ())
     if result.status is Status.PARTIAL:
         _tell("time ran out before the options were proven: there may be cheaper ones, and others.")
         return ExitStatus.OUT_OF_TIME
@@ -64,7 +64,7 @@ def _searched(inputs: Inputs, time_limit_s: float) -> Result:
         return options(inputs.brief, inputs.catalogue, inputs.house, time_limit_s=time_limit_s, progress=progress)
 
 
-def _one_more(inputs: Inputs, seconds: float) -> Sequence[str]:
+def _one_more(result: Result, inputs: Inputs, seconds: float) -> Sequence[str]:
     """What a little more of each thing would cost, in sentences."""
     from planner.explain.clock import Clock
     from planner.explain.price_steps import price_steps
@@ -72,7 +72,9 @@ def _one_more(inputs: Inputs, seconds: float) -> Sequence[str]:
 
     with terminal_line(sys.stderr) as show:
         clock = Clock.of(seconds, show)
-        steps = price_steps(inputs.brief, inputs.catalogue, inputs.house, clock)
+        steps = price_steps(
+            inputs.brief, inputs.catalogue, inputs.house, clock, result.held, result.options, nearest=True
+        )
     return tuple(headlines(steps, inputs.brief.project.currency))
 
 

@@ -88,7 +88,11 @@ def _steps(steps: PriceSteps, currency: str, name_by_sku: Names) -> Json:
 
 
 def _answer(answer: Answer) -> Json:
-    return {"settled": answer.settled.value, "price_minor": answer.price_minor}
+    return {
+        "settled": answer.settled.value,
+        "price_minor": answer.price_minor,
+        "at_most_minor": answer.at_most_minor,
+    }
 
 
 def _step(step: Step, stairs: Staircase, currency: str, name_by_sku: Names) -> Json:

@@ -113,7 +113,7 @@ def explained(
         result=result,
         seconds=result.seconds + time.monotonic() - started,
         why=why,
-        unsettled=(*result.unproven, *_unsettled(why)),
+        unsettled=(*result.unproven, *_unsettled(why, "It was stopped" if stopped() else "Time ran out")),
     )
 
 
@@ -200,23 +200,23 @@ def compared_by_default(result: Result, option: Option) -> tuple[str, ...]:
     return tuple(ids)[:MOST]
 
 
-def _unsettled(why: WhyOption | WhyNone | None) -> Sequence[str]:
+def _unsettled(why: WhyOption | WhyNone | None, ended: str) -> Sequence[str]:
     match why:
         case WhyNone(conflicts=found) if not found.complete:
             return ("There may be other conflicts, and other changes that mend the brief.",)
         case WhyOption(steps=steps, devices=devices, left_out=out, robust=movement, stages=stages, order=order):
             lines = []
             if count := open_steps(steps):
-                lines.append(f"Time ran out before {count} of the price steps were settled.")
+                lines.append(f"{ended} before {count} of the price steps were settled.")
             if count := open_whys(devices):
-                lines.append(f"Time ran out before {count} of the prices without a device were settled.")
+                lines.append(f"{ended} before {count} of the prices without a device were settled.")
             if not out.settled:
-                lines.append("Time ran out before the devices left out were all placed.")
+                lines.append(f"{ended} before the devices left out were all placed.")
             if not movement.settled:
-                lines.append("Time ran out before every movement of prices was settled.")
+                lines.append(f"{ended} before every movement of prices was settled.")
             if stages is not None and not stages.settled:
-                lines.append("Time ran out before the plan for now and later was settled.")
+                lines.append(f"{ended} before the plan for now and later was settled.")
             if order is not None and order.settled is Settled.OPEN:
-                lines.append("Time ran out before the order of several rooms was settled.")
+                lines.append(f"{ended} before the order of several rooms was settled.")
             return lines
     return ()

@@ -6,7 +6,7 @@ bounds on its measures, and tighter bounds are never cheaper.
 """
 
 from collections import Counter
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from concurrent.futures import Future
 from dataclasses import dataclass, replace
 from enum import StrEnum
@@ -97,22 +97,29 @@ class PriceGrid:
 
     `held` as in `LeastPrices`. `options` are designs that the brief is known to have: their prices are where
     the search looks first, as are the steps of the brief itself for other numbers of loudspeaker channels.
+    `nearest`: no steps but to one more of each thing.
     """
 
     def __init__(
         self, brief: Brief, catalogue: Catalogue, house: House, clock: Clock,
-        held: frozenset[PhysicalLimit] | None = None, options: Sequence[Option] = (),
+        held: frozenset[PhysicalLimit] | None = None, options: Sequence[Option] = (), *, nearest: bool = False,
     ) -> None:  # fmt: skip
         self._catalogue, self._house, self._clock = catalogue, house, clock
-        self._held, self._options = held, options
+        self._held, self._options, self.nearest = held, options, nearest
         self.brief = _open(brief)
         self.budget_minor = _budget_minor(brief)
         self.today = subwoofers_today(brief)
         self.variants: Mapping[int, Variant] = {
-            change: found for change in CHANNEL_STEPS if (found := with_channels(self.brief, change)) is not None
+            change: found
+            for change in self.near(CHANNEL_STEPS)
+            if (found := with_channels(self.brief, change)) is not None
         }
         self._asked: dict[tuple[int, bool], LeastPrices] = {}
         self._known: dict[_Place, Answer] = {}
+
+    def near(self, changes: Iterable[int]) -> list[int]:
+        """The changes that are asked about."""
+        return [change for change in changes if not self.nearest or change in (0, 1)]
 
     @property
     def solves(self) -> int:
@@ -208,9 +215,12 @@ def _offers(option: Option, place: _Place) -> bool:
     )
 
 
-def price_steps(brief: Brief, catalogue: Catalogue, house: House, clock: Clock) -> PriceSteps:
-    """E1 for one brief; steps that time did not allow are OPEN."""
-    grid = PriceGrid(brief, catalogue, house, clock)
+def price_steps(
+    brief: Brief, catalogue: Catalogue, house: House, clock: Clock,
+    held: frozenset[PhysicalLimit] | None = None, options: Sequence[Option] = (), *, nearest: bool = False,
+) -> PriceSteps:  # fmt: skip
+    """E1 for one brief, `held`, `options` and `nearest` as in `PriceGrid`; steps that time did not allow are OPEN."""
+    grid = PriceGrid(brief, catalogue, house, clock, held, options, nearest=nearest)
     with Work(clock) as work:
         ask_table(grid, work, ask_stairs(grid, work))
     return found_steps(grid)
@@ -275,7 +285,8 @@ def _table(grid: PriceGrid) -> Iterator[Square]:
 
 def _subwoofer_steps(grid: PriceGrid) -> tuple[int, ...]:
     """The steps that leave no fewer than none; none but the present one where the brief has no set of them."""
-    return tuple(step for step in SUBWOOFER_STEPS if grid.today + step >= 0) if grid.brief.subwoofers else (0,)
+    steps = grid.near(SUBWOOFER_STEPS) if grid.brief.subwoofers else [0]
+    return tuple(step for step in steps if grid.today + step >= 0)
 
 
 def _open(brief: Brief) -> Brief:
@@ -304,12 +315,13 @@ def _questions(axis: Axis, drives: Drives, grid: PriceGrid) -> Iterator[tuple[in
             for change in _subwoofer_steps(grid):
                 yield grid.today + change, change, "", ask(0, change, drives)
         case Axis.INDEPENDENT:
-            for count in range(1, grid.today + 1):
-                change = count - limits.least_independent_subwoofers
-                yield count, change, "", ask(0, 0, drives, independent=count)
+            least = limits.least_independent_subwoofers
+            for change in grid.near(range(1 - least, grid.today + 1 - least)):
+                yield least + change, change, "", ask(0, 0, drives, independent=least + change)
         case Axis.SPARE:
-            for count in range(MOST_SPARE + 1):
-                yield count, count - limits.spare_outputs, "", ask(0, 0, drives, spare=count)
+            least = limits.spare_outputs
+            for change in grid.near(range(-least, MOST_SPARE + 1 - least)):
+                yield least + change, change, "", ask(0, 0, drives, spare=least + change)
 
 
 def _steps(axis: Axis, drives: Drives, grid: PriceGrid) -> Iterator[Step]:

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping
 
 from planner.comparison.words import Names, change_words, more_or_less
-from planner.explain.least import Settled
+from planner.explain.least import Answer, Settled
 from planner.explain.left_out import LeftOut, LeftOutList
 from planner.explain.mends import Mend
 from planner.explain.price_steps import Axis, Drives, PriceSteps, Staircase, Step
@@ -26,6 +26,14 @@ AXIS_TITLES: Mapping[Axis, str] = {
 }
 
 
+def open_words(answer: Answer, currency: str) -> str:
+    """What is known of a least price that is not settled."""
+    at_most = answer.at_most_minor
+    if at_most is None:
+        return "not settled in time"
+    return f"at most {amount(at_most, currency)}, the least was not settled in time"
+
+
 def nouns(axis: Axis, count: int) -> str:
     """So many of what a staircase counts."""
     if axis is Axis.INDEPENDENT:
@@ -42,7 +50,7 @@ def step_sentence(step: Step, stairs: Staircase, currency: str, name_by_sku: Nam
         return f"{what}: no valid design."
     price = step.answer.price_minor
     if price is None:
-        return f"{what}: not settled in time."
+        return f"{what}: {open_words(step.answer, currency)}."
     words = f"{what}: {amount(price, currency)}"
     if step.over_today_minor:
         words += f", {more_or_less(step.over_today_minor, currency)} than the brief as it stands"
@@ -60,25 +68,35 @@ def headlines(steps: PriceSteps, currency: str) -> Iterator[str]:
         return
     for stairs in steps.staircases:
         for step in stairs.steps:
-            if stairs.drives is Drives.ANY and step.change == 1 and step.over_today_minor is not None:
+            if stairs.drives is Drives.ANY and step.change == 1:
                 words = {
                     Axis.CHANNELS: "One more loudspeaker channel",
                     Axis.SUBWOOFERS: "One more subwoofer",
                     Axis.INDEPENDENT: "One more subwoofer that is set on its own",
                     Axis.SPARE: "One more output kept spare",
                 }[stairs.axis]
-                yield f"{words} costs {more_or_less(step.over_today_minor, currency)}."
+                yield from _one_more(words, step, today, currency)
             if stairs.drives is Drives.DEDICATED and stairs.axis is Axis.SUBWOOFERS and step.change == 0:
-                yield _output_each(step, currency)
+                yield from _output_each(step, currency)
 
 
-def _output_each(step: Step, currency: str) -> str:
-    if step.over_today_minor is None:
-        return "There is no valid design with every subwoofer on a processor output of its own."
-    return (
-        f"Every subwoofer on a processor output of its own costs {more_or_less(step.over_today_minor, currency)}"
-        " than sharing outputs where that is cheapest."
-    )
+def _one_more(words: str, step: Step, today_minor: int, currency: str) -> Iterator[str]:
+    """Nothing where there is none, or nothing is known of it."""
+    at_most = step.answer.at_most_minor
+    if step.over_today_minor is not None:
+        yield f"{words} costs {more_or_less(step.over_today_minor, currency)}."
+    elif at_most is not None:
+        yield f"{words} costs at most {more_or_less(at_most - today_minor, currency)}; not settled in time."
+
+
+def _output_each(step: Step, currency: str) -> Iterator[str]:
+    if step.answer.settled is Settled.NONE:
+        yield "There is no valid design with every subwoofer on a processor output of its own."
+    elif step.over_today_minor is not None:
+        yield (
+            f"Every subwoofer on a processor output of its own costs {more_or_less(step.over_today_minor, currency)}"
+            " than sharing outputs where that is cheapest."
+        )
 
 
 def _every_dedicated(drives: Drives) -> str:
@@ -101,7 +119,7 @@ def device_sentences(device: WhyDevice, currency: str, name_by_sku: Names) -> It
 def _alternative_sentence(name: str, number: int, found: Alternative, currency: str, name_by_sku: Names) -> str:
     start = f"Without {name}" if number == 0 else f"Without {name} and what takes its place above"
     if found.answer.settled is Settled.OPEN:
-        return f"{start}: not settled in time."
+        return f"{start}: {open_words(found.answer, currency)}."
     if found.over_minor is None or found.gear is None:
         return f"{start}: no valid design offers as much."
     return f"{start}: {more_or_less(found.over_minor, currency)}; {change_words(found.gear, name_by_sku)}."
@@ -136,5 +154,5 @@ def mend_sentence(mend: Mend, currency: str) -> str:
     """What to change, instead of what, and what it then costs."""
     words = f"{listed(mend.changes)}, instead of: {listed(mend.instead_of)}"
     if mend.answer.price_minor is None:
-        return f"{words}: a design exists, its least price was not settled in time. Gives up {mend.sacrifice.words}."
+        return f"{words}: a design exists, {open_words(mend.answer, currency)}. Gives up {mend.sacrifice.words}."
     return f"{words}: {amount(mend.answer.price_minor, currency)}. Gives up {mend.sacrifice.words}."

@@ -62,7 +62,7 @@ def price_words(answer: Answer, currency: str) -> str:
             return figure(answer.price_minor, currency)
         case Settled.NONE:
             return "no design"
-    return "not settled"
+    return "not settled" if answer.at_most_minor is None else f"at most {figure(answer.at_most_minor, currency)}"
 
 
 def _difference(minor: int | None, currency: str) -> str:
@@ -91,12 +91,17 @@ def _table(squares: Sequence[Square], currency: str) -> list[str]:
         for channels in sorted({square.channels_change for square in squares})
     ]
     title = f"Loudspeaker channels against subwoofers, {currency}, any drive"
-    return section(title, grid(columns, rows))
+    lines = grid(columns, rows)
+    if any(answer.settled is Settled.OPEN for answer in answer_at.values()):
+        lines += ["", *paragraph("<: at most; whether it can be less was not settled in time. ?: not settled in time.")]
+    return section(title, lines)
 
 
 def _whole(answer: Answer, currency: str) -> str:
     """A price without its minor units, so that seven stand side by side."""
-    words = price_words(answer, currency)
-    if answer.settled is Settled.FOUND:
-        return words.split(".")[0]
-    return "-" if answer.settled is Settled.NONE else "?"
+    match answer.settled:
+        case Settled.FOUND if answer.price_minor is not None:
+            return figure(answer.price_minor, currency).split(".")[0]
+        case Settled.NONE:
+            return "-"
+    return "?" if answer.at_most_minor is None else f"<{figure(answer.at_most_minor, currency).split('.')[0]}"
