@@ -1,4 +1,4 @@
-"""The best settings of any control groups of a scene, each searched once and remembered.
+"""The best settings of any control groups of a scene, each searched once and remembered, on disk as well.
 
 With up to four groups it is the search of the ways of control: every way to join two of the groups is searched
 before, and so on down to one signal to all; so groups that can do more never come out worse. With more groups
@@ -19,6 +19,7 @@ from planner.bass.groupings import Permutation, groupings, splits
 from planner.bass.scene import Scene, field_of, symmetries_of
 from planner.bass.task import MOST_LOSS_DB, Task, task
 from planner.bass.ways import MOST_SUBWOOFERS, Search, Way, ways_of_control
+from planner.kept import remembered
 
 Groups = tuple[ControlGroup, ...]
 
@@ -64,6 +65,10 @@ def _image_searched(scene: Scene, groups: Groups) -> Best:
 
 @lru_cache(maxsize=1024)
 def _searched(scene: Scene, groups: Groups) -> Best:
+    return remembered("bass of groups", (scene, groups), Best, lambda: _searched_anew(scene, groups))
+
+
+def _searched_anew(scene: Scene, groups: Groups) -> Best:
     here = _task(scene, groups)
     if len(groups) == 1:
         return best_settings(here)

@@ -13,9 +13,9 @@ from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING, Any, TypeVar
 from uuid import uuid4
 
-from planner.batch.keys import planner_key
 from planner.batch.processes import Died, Overdue
 from planner.errors import WrongUsage
+from planner.kept.content import planner_key
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -5,12 +5,9 @@ settings, and the planner itself with the schema of its result. Keys are made be
 read, so a file that changes in between can only have a brief done once more, never once too few.
 """
 
-from collections.abc import Iterable
-from functools import cache
-from hashlib import sha256
 from pathlib import Path
 
-PLANNER = Path(__file__).resolve().parent.parent
+from planner.kept.content import digest, planner_key
 
 
 def shared_key(catalogue: Path, house: Path) -> str:
@@ -21,19 +18,12 @@ def shared_key(catalogue: Path, house: Path) -> str:
         else [catalogue]
     )
     named = [*((file.name, file) for file in sheets), ("house settings", house)]
-    return _digest([*((name, content_of(file)) for name, file in named), ("planner", planner_key().encode())])
-
-
-@cache
-def planner_key() -> str:
-    """The key of this planner itself, as it stood when it was first asked for: hexadecimal digits."""
-    ours = sorted(file for file in PLANNER.rglob("*") if file.suffix in (".py", ".json"))
-    return _digest((file.relative_to(PLANNER).as_posix(), content_of(file)) for file in ours)
+    return digest([*((name, content_of(file)) for name, file in named), ("planner", planner_key().encode())])
 
 
 def brief_key(brief: bytes, shared: str) -> str:
     """The key of one brief's answer: hexadecimal digits."""
-    return _digest([("shared", shared.encode()), ("brief", brief)])
+    return digest([("shared", shared.encode()), ("brief", brief)])
 
 
 def content_of(file: Path) -> bytes:
@@ -42,12 +32,3 @@ def content_of(file: Path) -> bytes:
         return file.read_bytes()
     except OSError:
         return b""
-
-
-def _digest(parts: Iterable[tuple[str, bytes]]) -> str:
-    """One digest of named parts; lengths go in too, so that no part can pose as two."""
-    digest = sha256()
-    for name, content in parts:
-        digest.update(f"{len(name)} {name} {len(content)} ".encode())
-        digest.update(content)
-    return digest.hexdigest()

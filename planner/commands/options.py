@@ -29,19 +29,18 @@ def run(arguments: argparse.Namespace) -> ExitStatus:
     """Reads, plans, prints. Raises BadInput, WrongUsage, PlannerBug."""
     path = json_path(arguments.json)
     inputs = read_inputs(arguments.brief, arguments.catalogue, arguments.house)
-    from planner import plan  # late: a fault above is told before the solver loads
-    from planner.answer import with_relaxations
+    from planner import answer  # late: a fault above is told before the rest loads
 
     quiet = arguments.json == STANDARD_OUTPUT
     asked = (inputs.brief, inputs.catalogue, inputs.house)
     with terminal_progress(sys.stderr) as progress:
-        result = plan.options(*asked, time_limit_s=arguments.time_limit, progress=progress)
+        result = answer.options(*asked, time_limit_s=arguments.time_limit, progress=progress)
     detailed = _chosen(result, arguments.option)
     if not quiet:
         _print_report(result, inputs, detailed)
     if result.status is Status.INFEASIBLE:
         with terminal_progress(sys.stderr) as progress:
-            result = with_relaxations(result, *asked, time_limit_s=arguments.time_limit, progress=progress)
+            result = answer.with_relaxations(result, *asked, time_limit_s=arguments.time_limit, progress=progress)
         if not quiet:
             _print_mending(result)
     if quiet:
