@@ -58,7 +58,7 @@ def run(arguments: argparse.Namespace) -> ExitStatus:
 
 
 def _searched(inputs: Inputs, time_limit_s: float) -> Result:
-    from planner.plan import options
+    from planner.answer import options  # the papers of what `options` has told need no second search
 
     with terminal_progress(sys.stderr) as progress:
         return options(inputs.brief, inputs.catalogue, inputs.house, time_limit_s=time_limit_s, progress=progress)
