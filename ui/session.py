@@ -3,16 +3,21 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import TYPE_CHECKING
 
 import streamlit as st
 
 from planner.brief.records import Brief
-from planner.errors import Fault
+from planner.errors import BadInput, Fault
 from planner.lengths import LengthStyle
 from planner.projects import Demo, GearSource, ProjectStore, Work, projects_folder
 from ui.answers import Answered, Question, Refused, Verdict
+from ui.explaining import EXPLANATIONS, Explaining
 from ui.keeping import Keeping
 from ui.search import VERDICTS, Search
+
+if TYPE_CHECKING:
+    from planner.explain.explanation import Wishes
 
 _USUAL_LIMIT_S = 60
 _SESSION = "session"
@@ -77,8 +82,9 @@ class Session:
     inputs were last filled with, `revision` how often that was done, and `draft` what the
     inputs hold now. `sought` is a project that the address named and that is not here, `price_note` says which list was
     taken last. `opened` is the token of the last file opened. `shown` is the last good answer, `search` the one at
-    work, and `halted` the key of the question whose search the user stopped. `pinned` are
-    options to compare, of the answer with the key `pinned_of`. `opens` is the section that the next run opens.
+    work, `explaining` the explanation at work, and `halted` the key of the question whose search the user stopped.
+    `pinned` are options to compare, of the answer with the key `pinned_of`. `opens` is the section that the
+    next run opens.
     """
 
     began_as: Work
@@ -93,6 +99,7 @@ class Session:
     unreadable: Unreadable | None = None
     opened: str = ""
     search: Search | None = None
+    explaining: Explaining | None = None
     halted: str = ""
     time_limit_s: int = _USUAL_LIMIT_S
     shown: Answered | None = None
@@ -147,6 +154,23 @@ class Session:
         self.keeping.keep(self.work, began_as=self.began_as)
         _name_project(self)
 
+    def other_projects(self) -> dict[str, str]:
+        """The titles of the other projects that are kept here, by id; none where they cannot be had."""
+        try:
+            listed = self.keeping.store.projects()
+        except BadInput:
+            return {}
+        here = None if self.keeping.kept is None else self.keeping.kept.project
+        return {one.id: f"{one.name}, {one.changed.astimezone():%Y-%m-%d %H:%M}" for one in listed if one.id != here}
+
+    def brief_of(self, project: str) -> Brief | None:
+        """The brief of a project that is kept here."""
+        try:
+            kept = self.keeping.store.open(project)
+        except BadInput:
+            return None
+        return None if kept is None else kept.work.brief
+
     def step(self, *, back: bool) -> None:
         """Fills the inputs with the version before, or with the one after."""
         work = self.keeping.step(back=back)
@@ -200,6 +224,13 @@ class Session:
             self.halted = self.search.asked.key
             self.search.stop()
             self.search = None
+
+    def explain(self, answered: Answered, wishes: "Wishes") -> None:
+        """Has an answer explained; an explanation of anything else is stopped."""
+        if self.explaining is not None:
+            self.explaining.stop()
+        EXPLANATIONS.forget(answered, wishes)
+        self.explaining = Explaining(answered, wishes)
 
     def search_again(self, key: str) -> None:
         """Has these inputs put to the planner anew."""

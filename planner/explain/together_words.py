@@ -7,7 +7,7 @@ from planner.comparison.words import Names, more_or_less
 from planner.explain.least import Settled
 from planner.explain.rooms import SharedOrder
 from planner.explain.stages import NowAndLater, Plan
-from planner.tables.amounts import amount
+from planner.tables.amounts import amount, figure
 from planner.words import counted, listed
 
 
@@ -46,6 +46,27 @@ def _plan_words(plan: Plan, currency: str) -> str:
         for stage in plan.stages
     )
     return f"{'; '.join(stages)}; in all {amount(plan.present_minor, currency)} in today's worth"
+
+
+def order_rows(found: SharedOrder, currency: str, name_by_sku: Names) -> list[tuple[str, str, str, str, str]]:
+    """Count, item, supplier, price of each and sum of every line of the order, then its sums."""
+    rows = [
+        (
+            str(line.count),
+            f"{line.sku}: {name_by_sku[line.sku]}",
+            line.supplier,
+            figure(line.unit_minor, currency),
+            figure(line.count * line.unit_minor, currency),
+        )
+        for line in found.lines
+    ]
+    sums = (
+        ("Goods", found.goods_minor),
+        ("Labour", found.labour_minor),
+        ("Tax", found.tax_minor),
+        ("Total", found.total_minor),
+    )
+    return rows + [("", words, "", "", figure(minor, currency)) for words, minor in sums]
 
 
 def order_sentences(found: SharedOrder, currency: str, name_by_sku: Names) -> Iterator[str]:

@@ -64,7 +64,8 @@ def shown(app: AppTest) -> str:
 def answer_by(monkeypatch: pytest.MonkeyPatch, ask: Callable[..., Verdict]) -> None:
     """Has this function answer, and every run of the script wait for it."""
     monkeypatch.setattr("ui.search.ask", ask)
-    monkeypatch.setattr("ui.search.A_MOMENT_S", 30.0)
+    for work in ("search", "explaining"):
+        monkeypatch.setattr(f"ui.{work}.A_MOMENT_S", 30.0)
 
 
 def answer_with(monkeypatch: pytest.MonkeyPatch, *results: Result, brief: Brief = BRIEF) -> list[Question]:

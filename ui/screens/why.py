@@ -1,19 +1,23 @@
 """Why: price steps, comparisons, the gear, what moving prices do, stages to come; or why there is no design."""
 
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 import streamlit as st
 
 from planner.options import Result
 from planner.tables.amounts import amount
-from planner.words import drive_words
-from ui.answers import Answered, Question, Refused
+from planner.words import counted, drive_words
+from ui.answers import Answered, Broken, Question, Refused
 from ui.explaining import EXPLANATIONS
 from ui.markup import literal
 from ui.session import Screen, Session, go_to
+from ui.widgets.faults import brief_faults, our_bug
+from ui.widgets.progress import explaining_line
 
 if TYPE_CHECKING:
-    from planner.explain.explanation import Explanation
+    from planner.explain.explanation import Explanation, Wishes
+    from ui.explaining import Told
 
 
 def render(session: Session, asked: Question | Refused) -> None:
@@ -26,13 +30,60 @@ def render(session: Session, asked: Question | Refused) -> None:
     if session.is_old(asked):
         st.info("This is about the answer from before your last change.", icon=":material/history:")
     option_id = _chosen(session, shown.result)
-    found = EXPLANATIONS.get(shown, option_id)
-    if found is not None:
-        _explanation(found, shown)
-    elif _wanted():
-        with st.spinner("Working out why …", show_time=True):
-            EXPLANATIONS.explain(shown, option_id)
-        st.rerun()  # so that the way to ask goes
+    wished = _wishes(session, shown, option_id)
+    if isinstance(wished, Refused):
+        if wished.faults:
+            brief_faults(wished.faults)
+        return
+    told, work = EXPLANATIONS.told(shown, wished), session.explaining
+    if work is not None and work.running and work.about(shown, wished):
+        if work.soon_over():
+            st.rerun()
+        explaining_line(session)
+    elif told is not None:
+        _told(session, told, shown, wished)
+    else:
+        st.markdown(
+            "The planner proves each price anew, for the brief with a little more and a little less of everything."
+        )
+        _ask("Explain", session, shown, wished)
+
+
+def _wishes(session: Session, shown: Answered, option_id: str) -> "Wishes | Refused":
+    """What is to be known beside the option itself."""
+    from planner.explain.explanation import Wishes  # late, as all of the explanations
+    from ui.widgets.wishes import wishes
+
+    if not shown.result.options:
+        return Wishes()
+    staged = bool(shown.question.brief.later)
+    return wishes(option_id, shown.question.gear, session.other_projects(), session.brief_of, staged=staged)
+
+
+def _ask(words: str, session: Session, shown: Answered, wished: "Wishes") -> None:
+    st.button(
+        words,
+        key="explain",
+        type="primary",
+        icon=":material/help:",
+        on_click=session.explain,
+        args=(shown, wished),
+    )
+
+
+def _told(session: Session, told: "Told", shown: Answered, wished: "Wishes") -> None:
+    match told:
+        case Refused(faults):
+            brief_faults(faults)
+        case Broken(report):
+            our_bug(report)
+        case _:
+            if told.unsettled:
+                st.warning("Not all was settled: the time ran out, or it was stopped.", icon=":material/timer:")
+                with st.expander(f"What is not settled: {counted(len(told.unsettled), 'question')}"):
+                    st.markdown("\n".join(f"- {literal(text)}" for text in told.unsettled))
+                _ask("Explain again", session, shown, wished)
+            _explanation(told, shown)
 
 
 def _chosen(session: Session, result: Result) -> str:
@@ -54,34 +105,26 @@ def _chosen(session: Session, result: Result) -> str:
     return session.option_id
 
 
-def _wanted() -> bool:
-    """Whether the explanation is asked for: it takes a while."""
-    st.markdown("The planner proves each price anew, for the brief with a little more and a little less of everything.")
-    return st.button("Explain", key="explain", type="primary", icon=":material/help:")
-
-
 def _explanation(found: "Explanation", shown: Answered) -> None:
     # Late: the first screen need not wait for the solver to load.
     from planner.explain.explanation import WhyNone, WhyOption
-    from ui.widgets.explained import compared, conflicts, devices, later, movement, steps
+    from ui.widgets.explained import compared, conflicts, devices, later, movement, steps, together
 
     currency, catalogue = found.result.currency, shown.question.gear.catalogue
-    for text in found.unsettled:
-        st.warning(literal(text))
     match found.why:
         case WhyNone() as why:
             conflicts(why, currency)
         case WhyOption() as why:
-            titles = ["Price steps", "Compared", "This gear", "If prices move"]
-            tabs = st.tabs([*titles, "Now and later"] if why.stages is not None else titles, key="why_tabs")
-            with tabs[0]:
-                steps(why.steps, currency, catalogue)
-            with tabs[1]:
-                compared(why.comparisons, currency, catalogue)
-            with tabs[2]:
-                devices(why, currency, catalogue)
-            with tabs[3]:
-                movement(why.robust, currency, catalogue)
-            if why.stages is not None:
-                with tabs[4]:
-                    later(why.stages, currency, catalogue)
+            parts: dict[str, Callable[[], None]] = {
+                "Price steps": lambda: steps(why.steps, currency, catalogue),
+                "Compared": lambda: compared(why.comparisons, currency, catalogue),
+                "This gear": lambda: devices(why, currency, catalogue),
+                "If prices move": lambda: movement(why.robust, currency, catalogue),
+            }
+            if (plan := why.stages) is not None:
+                parts["Now and later"] = lambda: later(plan, currency, catalogue)
+            if (order := why.order) is not None:
+                parts["Rooms together"] = lambda: together(order, currency, catalogue)
+            for draw, tab in zip(parts.values(), st.tabs([*parts], key="why_tabs"), strict=True):
+                with tab:
+                    draw()

@@ -13,6 +13,7 @@ from planner.explain.explanation import WhyNone, WhyOption
 from planner.explain.price_steps import Drives, PriceSteps, Staircase
 from planner.explain.robust import Robust
 from planner.explain.robust_words import advice, band_words, flip_sentence, span_sentence
+from planner.explain.rooms import SharedOrder
 from planner.explain.sentences import (
     AXIS_TITLES,
     beyond_sentence,
@@ -23,8 +24,9 @@ from planner.explain.sentences import (
     step_sentence,
 )
 from planner.explain.stages import NowAndLater
-from planner.explain.together_words import stages_sentences
+from planner.explain.together_words import order_rows, order_sentences, stages_sentences
 from planner.tables.amounts import figure
+from planner.tables.cells import NOT_KNOWN
 from ui.ink import ink
 from ui.markup import capital, literal
 from ui.staircase import staircase
@@ -102,6 +104,22 @@ def movement(found: Robust, currency: str, catalogue: Catalogue) -> None:
 def later(found: NowAndLater, currency: str, catalogue: Catalogue) -> None:
     """The plan for all stages."""
     _told(stages_sentences(found, currency, names(catalogue)))
+
+
+def together(found: SharedOrder, currency: str, catalogue: Catalogue) -> None:
+    """The order of several rooms, line by line."""
+    name_by_sku = names(catalogue)
+    _told(order_sentences(found, currency, name_by_sku))
+    if found.lines:
+        table(
+            ["Count", "Item", "Supplier", f"Each, {currency}", f"Sum, {currency}"],
+            [
+                (count or NOT_KNOWN, item, supplier, each or NOT_KNOWN, whole)
+                for count, item, supplier, each, whole in order_rows(found, currency, name_by_sku)
+            ],
+            "The order of all rooms",
+            figures=["Count", f"Each, {currency}", f"Sum, {currency}"],
+        )
 
 
 def conflicts(why: WhyNone, currency: str) -> None:

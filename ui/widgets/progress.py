@@ -10,6 +10,20 @@ _LOOK_EVERY_S = 0.5
 
 
 @st.fragment(run_every=_LOOK_EVERY_S)
+def explaining_line(session: Session) -> None:
+    """A line about the explanation at work, renewed on its own; the whole screen follows when it ends."""
+    work = session.explaining
+    if work is None or not work.running:
+        st.rerun()
+    with st.container(horizontal=True, vertical_alignment="center"):
+        st.caption(f"{literal(capital(work.doing)) or 'Working out why'} …")
+        if st.button("Stop", key="stop_explaining", icon=":material/stop_circle:", type="tertiary"):
+            work.stop()
+        if work.stopping:
+            st.caption("Stopping; what is known by then is shown.")
+
+
+@st.fragment(run_every=_LOOK_EVERY_S)
 def search_line(session: Session) -> None:
     """A line about the search at work, renewed on its own; the whole screen follows when it ends."""
     search = session.search

@@ -4,7 +4,7 @@ from planner.comparison.gear import BOXES, gear, gear_words
 from planner.comparison.words import Names
 from planner.explain.rooms import SharedOrder
 from planner.explain.stages import NowAndLater, Plan
-from planner.explain.together_words import order_sentences, stages_sentences
+from planner.explain.together_words import order_rows, order_sentences, stages_sentences
 from planner.tables.amounts import figure
 from planner.tables.layout import Column, grid, paragraph, section
 
@@ -44,17 +44,5 @@ def order_section(found: SharedOrder, currency: str, name_by_sku: Names) -> list
             Column(f"Each, {currency}", right=True),
             Column(f"Sum, {currency}", right=True),
         )
-        rows = [
-            (
-                str(line.count),
-                f"{line.sku}: {name_by_sku[line.sku]}",
-                line.supplier,
-                figure(line.unit_minor, currency),
-                figure(line.count * line.unit_minor, currency),
-            )
-            for line in found.lines
-        ]
-        sums = (("Goods", found.goods_minor), ("Labour", found.labour_minor), ("Tax", found.tax_minor))
-        rows += [("", words, "", "", figure(minor, currency)) for words, minor in (*sums, ("Total", found.total_minor))]
-        lines += ["", *grid(columns, rows)]
+        lines += ["", *grid(columns, order_rows(found, currency, name_by_sku))]
     return section("Several rooms in one order", lines)
