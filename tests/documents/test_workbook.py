@@ -6,7 +6,9 @@ from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
 from decimal import Decimal
+from functools import cache
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import openpyxl
 import pytest
@@ -69,10 +71,15 @@ CASES = {
 }
 
 
+@cache
+def case_recalculated(case: str) -> Cells:
+    with TemporaryDirectory() as folder:
+        return recalculated(workbook(CASES[case]), Path(folder))
+
+
 @pytest.mark.parametrize("case", CASES)
-def test_an_independent_engine_comes_to_the_quote(case: str, tmp_path: Path) -> None:
-    job = CASES[case]
-    assert sums(job, recalculated(workbook(job), tmp_path)) == quoted(job)
+def test_an_independent_engine_comes_to_the_quote(case: str) -> None:
+    assert sums(CASES[case], case_recalculated(case)) == quoted(CASES[case])
 
 
 def test_the_values_beside_the_formulas_are_the_quote() -> None:
@@ -110,9 +117,8 @@ def test_another_margin_and_tax_typed_in_give_the_quote_on_those_terms(tmp_path:
 
 
 @pytest.mark.parametrize("case", CASES)
-def test_the_causes_of_each_difference_add_up_to_it_in_an_independent_engine(case: str, tmp_path: Path) -> None:
-    job = CASES[case]
-    cells = recalculated(workbook(job), tmp_path)
+def test_the_causes_of_each_difference_add_up_to_it_in_an_independent_engine(case: str) -> None:
+    job, cells = CASES[case], case_recalculated(case)
     sheet = opened(job)["Comparison"]
     sums = [cells["Comparison", f"E{row[0].row}"] for row in sheet.iter_rows(min_row=5) if row[0].value == "Together"]
     others = [option for option in job.compared if option.id != job.option.id]
