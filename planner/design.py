@@ -14,6 +14,7 @@ class UnitKind(StrEnum):
     DSP = "dsp"
     AMPLIFIER = "amplifier"
     SPLITTER = "splitter"
+    ISOLATOR = "isolator"
     LOUDSPEAKER = "loudspeaker"
     SUBWOOFER = "subwoofer"
 
@@ -38,7 +39,7 @@ class Jack:
     """One physical jack: unit id, port group name, and index from 1 within the group.
 
     A splitter's groups are "IN" and "LEG"; an amplifier's output group is as in its ports.
-    A card's jacks belong to the card's own unit.
+    An isolator's are "IN" and "OUT". A card's jacks belong to the card's own unit.
     """
 
     unit: str

@@ -11,7 +11,7 @@ class OutputLine:
     """One loudspeaker or subwoofer input, and the path that reaches it.
 
     `through` names the jacks on the way from which the signal leaves again, in order:
-    DSP outputs, splitter legs, amplifier outputs, link outputs. `way` as in `Connection`.
+    DSP outputs, splitter legs, outputs of isolators and amplifiers, link outputs. `way` as in `Connection`.
     """
 
     output: Jack
@@ -64,7 +64,7 @@ class _Paths:
                 return any(route.source == entered and route.sink == left for route in self._design.routes)
             case UnitKind.AMPLIFIER:
                 return entered.index == left.index
-            case UnitKind.SPLITTER | UnitKind.SUBWOOFER:
+            case UnitKind.SPLITTER | UnitKind.ISOLATOR | UnitKind.SUBWOOFER:
                 return True
             case UnitKind.PROCESSOR | UnitKind.CARD | UnitKind.LOUDSPEAKER:
                 return False

@@ -271,9 +271,9 @@ def test_least_impedance_of_loudspeakers_is_below_the_rated_one(catalogue: Catal
 # Briefs
 
 
-def test_there_are_eight_briefs_and_six_of_the_physics() -> None:
+def test_there_are_eight_briefs_and_seven_of_the_physics() -> None:
     about_limits = [path.stem for path in BRIEFS if path.stem.startswith("limit-") or "four-ohm" in path.stem]
-    assert len(about_limits) == 6
+    assert len(about_limits) == 7
     assert len(BRIEFS) == 8 + len(about_limits)
 
 

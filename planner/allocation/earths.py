@@ -4,6 +4,11 @@ Every device hangs on the processor by at least one shield, so the shields witho
 would not hang there close no loop. What does: every further lead into the same amplifier or
 DSP unit, and every protective earth after the first. (Loops are E - V + C of a graph in one
 piece.) A shield that a terminal block has no place for is counted as if it were there.
+
+An isolator takes a shield away. It stands only before what has an earth and no further shield
+(`planner.demand.isolation`), so what hangs there still does, by its earth, and one loop is gone;
+unless no earth is joined to the processor any more: then the loops of leads side by side are all
+that is left. So the greater of the two counts is right, as it is without isolators.
 """
 
 from ortools.sat.python import cp_model
@@ -12,15 +17,22 @@ from planner.allocation.expressions import Expr, total
 from planner.allocation.variables import Variables
 
 
-def earth_loops(model: cp_model.CpModel, v: Variables) -> cp_model.IntVar:
-    """The count, held from below."""
+def earth_loops(model: cp_model.CpModel, v: Variables, isolated: Expr) -> cp_model.IntVar:
+    """The count, held from below; so many leads have an isolator."""
     devices = total(v.amplifiers.values()) + total(v.unit.values())
     leads = total(v.amplifier_in) + total(v.dsp_in)
     most = 4 * sum(len(feed.members) for feed in v.demand.feeds) + 4
     loops = model.new_int_var(0, most, "earth loops")
-    model.add(loops >= leads - devices)
-    model.add(loops >= leads - devices + _protective_earths(v) - 1)
+    model.add(loops >= (_side_by_side(v) if v.demand.isolation.offered else leads - devices))
+    model.add(loops >= leads - devices + _protective_earths(v) - 1 - isolated)
     return loops
+
+
+def _side_by_side(v: Variables) -> Expr:
+    """Leads beyond one into each DSP unit and into each amplifier without an earth: none of them can be isolated."""
+    into = [use.channels for use in v.amplifier_uses if not use.amplifier.earthed]
+    amplifiers = [n for a in v.demand.amplifiers if not a.earthed and (n := v.amplifiers.get(a.sku)) is not None]
+    return total(v.dsp_in) + total(into) - total(v.unit.values()) - total(amplifiers)
 
 
 def _protective_earths(v: Variables) -> Expr:

@@ -66,6 +66,10 @@ class Purchases:
         chosen = weighted(((c.sku == sku) + c.cards.count(sku), there) for c, there in choices)
         return chosen + total(self._uses.get(sku, ()))
 
+    def isolated(self) -> Expr:
+        """Links that have an isolator in them."""
+        return total(n for choice, n in self.link_choices.items() if choice.lead.isolated is not None)
+
     def open_joints(self) -> Expr:
         """Mated pairs of bass links that are still a choice."""
         return total(choice.lead.joints * n for choice, n in self.link_choices.items() if choice.bass)

@@ -14,9 +14,10 @@ from planner.assembly.members import Chains, MemberKey, Placed, placed_feeds
 from planner.assembly.splitters import SplitterTree
 from planner.assembly.units import load_units, processor_units
 from planner.catalogue.records import Catalogue
+from planner.checks.sockets import ISOLATOR_INPUT, ISOLATOR_OUTPUT
 from planner.demand.build import Demand
 from planner.demand.counts import Counts
-from planner.demand.feeds import feed_link
+from planner.demand.feeds import entry_link, feed_link
 from planner.demand.flows import ChainLink, DspFlow, Mode, SplitFlow
 from planner.demand.leads import Kind
 from planner.demand.links import LinkKey
@@ -52,6 +53,7 @@ class _Assembly:
         dsp_units = [Unit(id=f"DSP {number}", sku=sku, kind=UnitKind.DSP) for number, sku in numbered]
         self._splitters = SplitterTree(catalogue)
         self._units = [*devices, *dsp_units, *self._amplifiers.units]
+        self._isolators: list[Unit] = []
         self._connections: list[Connection] = []
 
     def design(self) -> Design:
@@ -59,7 +61,7 @@ class _Assembly:
         self._whole_outputs()
         self._shared_outputs()
         self._chain_links()
-        units = (*self._units, *self._splitters.units, *self._loads.values())
+        units = (*self._units, *self._splitters.units, *self._isolators, *self._loads.values())
         connections = tuple(self._connections)
         return Design(
             units=units,
@@ -151,15 +153,16 @@ class _Assembly:
         inputs = self._catalogue.inputs(load.sku)
         if cls.active:
             group = group_of_kind(inputs, inlet.kind, self._demand.kinds)
-            self._connect(feed.channel, jack, Jack(load.id, group.name, 1), LinkKey(kind, inlet.kind, length), bass)
+            last = feed_link(kind, inlet, length, isolable=feed.flow.mode is not Mode.CHAIN)
+            self._connect(feed.channel, jack, Jack(load.id, group.name, 1), last, bass)
             return
         terminals = self._terminals(load, way, inlet.kind)
-        last = feed_link(kind, inlet, length)
+        last = feed_link(kind, inlet, length, isolable=False)
         if inlet.amplifier_out is None:
             self._connect(feed.channel, jack, terminals, last, bass, way)
             return
         channel = self._amplifiers.channel(number)
-        entry = LinkKey(kind, self._amplifiers.entry(number), self._demand.brief.rack.internal_m)
+        entry = entry_link(kind, self._amplifiers.entry(number), self._demand.brief.rack.internal_m)
         self._connect(feed.channel, jack, channel.entry, entry, bass, way)
         self._connect(feed.channel, channel.terminals, terminals, last, bass, way)
 
@@ -190,7 +193,16 @@ class _Assembly:
         self, channel: str, source: Jack, sink: Jack, key: LinkKey, bass: bool, way: int | None = None
     ) -> None:
         lead = self._leads.take(key, bass)
-        self._connections.append(Connection(channel=channel, source=source, sink=sink, lead=lead, way=way))
+        if lead.isolated is None:
+            self._connections.append(Connection(channel=channel, source=source, sink=sink, lead=lead.build, way=way))
+            return
+        box = Unit(id=f"Isolator {len(self._isolators) + 1}", sku=lead.isolated.sku, kind=UnitKind.ISOLATOR)
+        self._isolators.append(box)
+        ends = (
+            (source, Jack(box.id, ISOLATOR_INPUT, 1), lead.build),
+            (Jack(box.id, ISOLATOR_OUTPUT, 1), sink, lead.isolated.beyond),
+        )
+        self._connections += [Connection(channel=channel, source=a, sink=b, lead=c, way=way) for a, b, c in ends]
 
 
 def _signal(feed: Placed) -> Signal:

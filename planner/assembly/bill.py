@@ -5,8 +5,8 @@ from collections.abc import Iterable
 
 from planner.demand.build import Demand
 from planner.demand.counts import Counts
-from planner.demand.links import LinkKey
-from planner.design import Connection, Labour, LeadBuild, LeadMethod, Purchase, Unit, UnitKind
+from planner.demand.links import LinkKey, LinkOption
+from planner.design import Connection, Labour, LeadMethod, Purchase, Unit, UnitKind
 from planner.errors import PlannerBug
 from planner.house import Task
 
@@ -28,15 +28,15 @@ class LeadDispenser:
 
     def __init__(self, demand: Demand, counts: Counts) -> None:
         self._links = demand.links
-        self._chosen: dict[tuple[LinkKey, bool], list[LeadBuild]] = defaultdict(list)
+        self._chosen: dict[tuple[LinkKey, bool], list[LinkOption]] = defaultdict(list)
         for use in counts.links:
-            build = demand.links.options(use.key)[use.option].build
-            self._chosen[use.key, use.bass] += [build] * use.count
+            option = demand.links.options(use.key)[use.option]
+            self._chosen[use.key, use.bass] += [option] * use.count
 
-    def take(self, key: LinkKey, bass: bool) -> LeadBuild:
+    def take(self, key: LinkKey, bass: bool) -> LinkOption:
         """The lead for one link; `bass` counts only where the choices were kept apart."""
         if self._links.price_minor(key) is not None:
-            return self._links.options(key)[0].build
+            return self._links.options(key)[0]
         for apart in (bass, False):
             if self._chosen[key, apart]:
                 return self._chosen[key, apart].pop(0)

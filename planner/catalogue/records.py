@@ -272,7 +272,10 @@ class Splitter:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Isolator:
-    """A line isolating transformer in a box: `input` and `output` are its jacks."""
+    """A line isolating transformer in a box: `input` and `output` are its jacks.
+
+    `balanced` as far as a jack can be: an RCA jack never is.
+    """
 
     sku: str
     name: str
@@ -281,6 +284,16 @@ class Isolator:
     balanced: bool
     max_level_dbu: float | None = None
     loss_db: float = 0.0
+
+    @property
+    def input_balanced(self) -> bool:
+        """Whether its input is balanced."""
+        return self.balanced and self.input.connector is not Connector.RCA
+
+    @property
+    def output_balanced(self) -> bool:
+        """Whether its output is balanced."""
+        return self.balanced and self.output.connector is not Connector.RCA
 
 
 class CableKind(StrEnum):

@@ -9,6 +9,7 @@ from planner.catalogue.records import (
     Card,
     Catalogue,
     DspUnit,
+    Isolator,
     Item,
     Loudspeaker,
     Offer,
@@ -31,6 +32,7 @@ KIND_OF_RECORD: Mapping[type[Item], UnitKind] = {
     DspUnit: UnitKind.DSP,
     Amplifier: UnitKind.AMPLIFIER,
     Splitter: UnitKind.SPLITTER,
+    Isolator: UnitKind.ISOLATOR,
     Loudspeaker: UnitKind.LOUDSPEAKER,
     Subwoofer: UnitKind.SUBWOOFER,
 }

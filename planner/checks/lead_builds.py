@@ -8,7 +8,7 @@ from planner.checks.lead_methods import faults_as_sold, faults_cut, faults_made_
 from planner.checks.sockets import Level
 from planner.checks.view import SPEAKERS, Link
 from planner.contacts import mates
-from planner.design import Finding, LeadMethod, UnitKind
+from planner.design import Finding, LeadMethod, Unit, UnitKind
 
 
 def leads_fit(case: Case) -> Iterator[Finding]:
@@ -63,10 +63,21 @@ def _with_lead(case: Case, link: Link) -> Iterator[str]:
             yield from faults_as_sold(link, parts, least_cm or 0)
 
 
+def _behind_isolator(case: Case, unit: Unit) -> Unit:
+    """What an isolator feeds; any other unit itself."""
+    leaving = case.view.links_leaving.get(unit.id, ()) if unit.kind is UnitKind.ISOLATOR else ()
+    return leaving[0].sink_unit if leaving else unit
+
+
 def _wanted_cm(case: Case, link: Link) -> int | None:
-    """The length wanted, centimetres; None where a loudspeaker's place is not known (told as R0)."""
+    """The length wanted, centimetres; None where a loudspeaker's place is not known (told as R0).
+
+    An isolator lies beside the input that it feeds, as far from it as gear in the rack.
+    """
+    if link.source_unit.kind is UnitKind.ISOLATOR:
+        return case.known.wanted_cm(None, None)
     positions = []
-    for unit in (link.source_unit, link.sink_unit):
+    for unit in (link.source_unit, _behind_isolator(case, link.sink_unit)):
         place = case.view.place(unit)
         if unit.kind in SPEAKERS and (place is None):
             return None

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 from planner.brief.records import Drive
-from planner.catalogue.records import PortRole
+from planner.catalogue.records import Isolator, PortRole
 from planner.checks.case import Case
 from planner.checks.outputs import processed_outputs
 from planner.checks.signal_graph import SignalGraph
@@ -12,7 +12,7 @@ from planner.checks.view import RENDERERS, SPEAKERS, Link
 from planner.contacts import Direction
 from planner.design import LeadMethod, Measures, UnitKind
 
-_BOXES = frozenset({UnitKind.SPLITTER, UnitKind.DSP, UnitKind.AMPLIFIER})
+_BOXES = frozenset({UnitKind.SPLITTER, UnitKind.ISOLATOR, UnitKind.DSP, UnitKind.AMPLIFIER})
 
 
 def measures(case: Case, price_minor: int) -> Measures:
@@ -115,12 +115,16 @@ def subwoofers_lost(graph: SignalGraph) -> int:
 
 
 def conversions(case: Case) -> int:
-    """M6: line-level links from balanced to unbalanced or back, and splitters that change the balance."""
-    return sum(
+    """M6: line-level links from balanced to unbalanced or back, splitters and isolators that change the balance."""
+    between = sum(
         link.source.balanced is not link.sink.balanced
         for link in case.view.links
         if link.source.level is Level.LINE and link.sink.level is Level.LINE
-    )  # fmt: skip
+    )
+    isolators = (case.view.item(unit) for unit in case.view.units_of[UnitKind.ISOLATOR])
+    return between + sum(
+        isinstance(item, Isolator) and item.input_balanced is not item.output_balanced for item in isolators
+    )
 
 
 def drives(case: Case) -> Mapping[str, int]:

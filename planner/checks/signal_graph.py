@@ -1,7 +1,7 @@
 """Where signals flow: a graph whose nodes are the links of a design.
 
 One link follows another when the device between them passes the signal on: a splitter to
-its legs, an amplifier channel to its terminals, a DSP unit along its routes, a subwoofer
+its legs, an isolator to its output, an amplifier channel to its terminals, a DSP unit along its routes, a subwoofer
 to its link output.
 """
 
@@ -60,7 +60,7 @@ def _reached(
 def _following(view: View, link: Link) -> tuple[Link, ...]:
     unit, jack = link.sink_unit, link.connection.sink
     match unit.kind:
-        case UnitKind.SPLITTER | UnitKind.LOUDSPEAKER | UnitKind.SUBWOOFER:
+        case UnitKind.SPLITTER | UnitKind.ISOLATOR | UnitKind.LOUDSPEAKER | UnitKind.SUBWOOFER:
             return tuple(view.links_leaving.get(unit.id, ()))
         case UnitKind.AMPLIFIER:
             leaving = view.links_leaving.get(unit.id, ())

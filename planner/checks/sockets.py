@@ -1,13 +1,13 @@
 """Every place on a device where something can be plugged in, whatever the device is.
 
-Port groups of the catalogue and the two sides of a splitter look alike here, so that a
+Port groups of the catalogue and the two sides of a splitter or an isolator look alike here, so that a
 rule about plugging is written once.
 """
 
 from dataclasses import dataclass
 from enum import StrEnum
 
-from planner.catalogue.records import Item, PortGroup, PortRole, Splitter
+from planner.catalogue.records import Isolator, Item, PortGroup, PortRole, Splitter
 from planner.contacts import DIGITAL, SPEAKER_LEVEL, Connector, Contact, Direction
 
 
@@ -39,12 +39,16 @@ class Socket:
 
 SPLITTER_INPUT = "IN"
 SPLITTER_LEG = "LEG"
+ISOLATOR_INPUT = "IN"
+ISOLATOR_OUTPUT = "OUT"
 
 
 def sockets_of(item: Item, ports: tuple[PortGroup, ...]) -> tuple[Socket, ...]:
     """The sockets of one catalogue item, in the order of the catalogue."""
     if isinstance(item, Splitter):
         return _splitter_sockets(item)
+    if isinstance(item, Isolator):
+        return _isolator_sockets(item)
     return tuple(
         Socket(
             name=port.name,
@@ -61,21 +65,28 @@ def sockets_of(item: Item, ports: tuple[PortGroup, ...]) -> tuple[Socket, ...]:
 
 
 def _splitter_sockets(splitter: Splitter) -> tuple[Socket, ...]:
-    sides = (
-        (SPLITTER_INPUT, Direction.IN, splitter.input, 1),
-        (SPLITTER_LEG, Direction.OUT, splitter.leg, splitter.legs),
+    return (
+        _plain(SPLITTER_INPUT, Direction.IN, splitter.input, splitter.balanced),
+        _plain(SPLITTER_LEG, Direction.OUT, splitter.leg, splitter.balanced, splitter.legs),
     )
-    return tuple(
-        Socket(
-            name=name,
-            direction=direction,
-            role=PortRole.PLAIN,
-            contact=contact,
-            balanced=splitter.balanced,
-            count=count,
-            level=_level(contact.connector),
-        )
-        for name, direction, contact, count in sides
+
+
+def _isolator_sockets(isolator: Isolator) -> tuple[Socket, ...]:
+    return (
+        _plain(ISOLATOR_INPUT, Direction.IN, isolator.input, isolator.input_balanced),
+        _plain(ISOLATOR_OUTPUT, Direction.OUT, isolator.output, isolator.output_balanced),
+    )
+
+
+def _plain(name: str, direction: Direction, contact: Contact, balanced: bool, count: int = 1) -> Socket:
+    return Socket(
+        name=name,
+        direction=direction,
+        role=PortRole.PLAIN,
+        contact=contact,
+        balanced=balanced,
+        count=count,
+        level=_level(contact.connector),
     )
 
 

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 
 from planner.brief.records import Brief
 from planner.catalogue.records import Catalogue
-from planner.checks import amplifiers, dsp_units, feeds, limits, outputs, purchases, quoting, sharing
+from planner.checks import amplifiers, dsp_units, feeds, isolators, limits, outputs, purchases, quoting, sharing
 from planner.checks.case import Case
 from planner.checks.existence import existence
 from planner.checks.known import Known
@@ -44,6 +44,7 @@ RULES: tuple[Callable[[Case], Iterator[Finding]], ...] = (
     sharing.splitters_keep_the_signal,
     sharing.fewest_splitters,
     sharing.chains_are_sound,
+    isolators.isolators_are_sound,
     limits.drives_allowed,
     limits.all_balanced,
     limits.fits_the_rack,

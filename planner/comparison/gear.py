@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from planner.catalogue.records import Catalogue
 from planner.design import Design, UnitKind
 
-BOXES = (UnitKind.PROCESSOR, UnitKind.CARD, UnitKind.DSP, UnitKind.AMPLIFIER, UnitKind.SPLITTER)
+BOXES = (UnitKind.PROCESSOR, UnitKind.CARD, UnitKind.DSP, UnitKind.AMPLIFIER, UnitKind.SPLITTER, UnitKind.ISOLATOR)
 """What stands between the brief and its loudspeakers."""
 
 

@@ -25,6 +25,7 @@ from planner.demand.gear import (
     undominated_dsp,
     undominated_processors,
 )
+from planner.demand.isolation import Isolation, loops_matter
 from planner.demand.kinds import Kinds
 from planner.demand.leads import Kind, LeadMaker
 from planner.demand.link_keys import link_keys
@@ -65,6 +66,7 @@ class Demand:
     split_flows: tuple[SplitFlow, ...]
     chains: tuple[Chain, ...]
     links: LinkTable
+    isolation: Isolation
     kinds: Kinds
     starved: tuple[Starved, ...]
     timing: Timing
@@ -157,7 +159,7 @@ def build_demand(
     timing = Timing(brief, catalogue, shelf, every_set)
     passive = PassiveFeeds(brief, catalogue, maker, _speaker_contacts(catalogue, shelf))
     kinds = kinds_of(brief, catalogue, shelf, every_set, passive)
-    matters = _matters(brief, timing, kinds)
+    isolation, matters = Isolation(brief, catalogue, shelf, kinds), _matters(brief, timing, kinds)
     view = View(
         kinds=kinds,
         channels=brief_channels(brief),
@@ -182,11 +184,12 @@ def build_demand(
     splits = _splits(brief, outlets, dsp_units, kinds, catalogue, shelf)
     weigh_joints = Measure.JOINTS in brief.measures
     keys = link_keys(brief, sets, outlets, dsp_units, amplifiers, splits, kinds)
-    links = LinkTable(keys, maker, shelf, prices, Cables(brief, catalogue), kinds)
+    cables = Cables(brief, catalogue)
+    links = LinkTable(keys, maker, shelf, prices, cables, kinds, isolation, brief.rack.internal_m)
     pruning = LinkPruning(shelf, keys, weigh_joints)
     links.keep(pruning.pruned(links.table()))
     amplifiers = undominated_amplifiers(
-        amplifiers, shelf, matters, _stand_in(brief, links, pruning), kinds.drives_as_much
+        amplifiers, shelf, matters, eq if isolation.offered else _stand_in(brief, links, pruning), kinds.drives_as_much
     )
     sources = SpeakerSources.of(outlets, amplifiers)
     feeds = _Feeds(brief, kinds, passive, timing, sources, links).of(sets, outlets, dsp_units, splits)
@@ -214,6 +217,7 @@ def build_demand(
         split_flows=search.split_flows(),
         chains=search.chains,
         links=links,
+        isolation=isolation,
         starved=starvation.found(dsp_flows, feed_flows),
         timing=timing,
         bass_targets=bass_targets(brief, sets, levels.level_1m_db),
@@ -226,7 +230,7 @@ def _matters(brief: Brief, timing: Timing, kinds: Kinds) -> Matters:
         rack=brief.rack.units is not None,
         delays=timing.matters,
         gains=kinds.gains_matter,
-        earths=brief.limits.most_earth_loops is not None or Measure.EARTH_LOOPS in brief.measures,
+        earths=loops_matter(brief),
     )
 
 
@@ -318,9 +322,9 @@ class _Feeds:
         prices: list[int | None] = []
         for inlet in choices:
             for kind in line if inlet.direct is None else (inlet.direct,):
-                key = feed_link(kind, inlet, length_m)
-                price = self._links.price_minor(key)
-                if price is None and self._links.options(key):
+                key = feed_link(kind, inlet, length_m, isolable=False)
+                price, isolable = self._links.price_minor(key), feed_link(kind, inlet, length_m, isolable=True)
+                if any(self._links.price_minor(k) is None and self._links.options(k) for k in (key, isolable)):
                     return None
                 prices.append(price)
         return tuple(prices)

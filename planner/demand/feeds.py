@@ -73,11 +73,19 @@ def most_units(feeds: Iterable[FeedClass], limit: int) -> int:
     return min(limit, len({(f.set_name, member) for f in feeds if by_dsp(f) for member in f.members}))
 
 
-def feed_link(kind: Kind, inlet: Inlet, length_m: float) -> LinkKey:
-    """The link that ends at the load, from a source of this kind or from its amplifier."""
+def feed_link(kind: Kind, inlet: Inlet, length_m: float, isolable: bool) -> LinkKey:
+    """The link that ends at the load, from a source of this kind or from its amplifier.
+
+    `isolable`: an isolator may stand before the load, where one would break a loop.
+    """
     if inlet.amplifier_out is not None:
         return LinkKey(inlet.amplifier_out, inlet.kind, length_m, speaker=True)
-    return LinkKey(kind, inlet.kind, length_m, speaker=inlet.speaker)
+    return LinkKey(kind, inlet.kind, length_m, speaker=inlet.speaker, isolable=isolable and inlet.kind.earthed)
+
+
+def entry_link(kind: Kind, entry: Kind, internal_m: float) -> LinkKey:
+    """The link from a source of this kind into an amplifier."""
+    return LinkKey(kind, entry, internal_m, isolable=entry.earthed)
 
 
 @dataclass(frozen=True, slots=True)

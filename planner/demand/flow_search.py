@@ -7,7 +7,7 @@ from typing import TypeVar
 
 from planner.brief.records import Brief, Drive, Measure
 from planner.demand.chains import Member, chains
-from planner.demand.feeds import FeedClass, Inlet, by_dsp, feed_link, most_units
+from planner.demand.feeds import FeedClass, Inlet, by_dsp, entry_link, feed_link, most_units
 from planner.demand.flows import AmplifierFlow, Chain, ChainLink, Cost, DriveFlow, DspFlow, FeedFlow, Mode, SplitFlow
 from planner.demand.gear import AmplifierChoice, DspChoice
 from planner.demand.kinds import Kinds
@@ -161,7 +161,7 @@ class FlowSearch:
                 start=flow.start,
                 inlet=inlet,
                 out=inlet.amplifier_out,
-                cost=self._cost(feed_link(flow.start, inlet, flow.feed.length_m)),
+                cost=self._cost(feed_link(flow.start, inlet, flow.feed.length_m, isolable=False)),
             )
             for drive, flow in amplified.items()
             for inlet in flow.inlets
@@ -174,7 +174,7 @@ class FlowSearch:
         flows = []
         for source, bass in sorted(wanted):
             for out, entry in self._amplifier_entries:
-                key = LinkKey(source, entry, self._internal_m)
+                key = entry_link(source, entry, self._internal_m)
                 if self._links.options(key):
                     cost = replace(self._cost(key), margin=self._kinds.grade(source, entry))
                     flows.append(AmplifierFlow(source=source, inlet=entry, out=out, bass=bass, cost=cost))
@@ -234,7 +234,8 @@ class FlowSearch:
 
         if feed.active:
             graded = ((inlet, self._kinds.grade(start, inlet.kind, strain.steps)) for inlet in ways_in)
-            able = ((inlet, feed_link(start, inlet, feed.length_m), margin) for inlet, margin in graded)
+            isolable = mode is not Mode.CHAIN
+            able = ((inlet, feed_link(start, inlet, feed.length_m, isolable), margin) for inlet, margin in graded)
             flows = [
                 flow((inlet,), replace(self._cost(key), margin=margin))
                 for inlet, key, margin in able
@@ -242,7 +243,7 @@ class FlowSearch:
             ]
             yield from _undominated(flows, self._weigh_joints)
         elif direct is not None:
-            keys = ((inlet, feed_link(start, inlet, feed.length_m)) for inlet in ways_in)
+            keys = ((inlet, feed_link(start, inlet, feed.length_m, isolable=False)) for inlet in ways_in)
             yield from (flow((inlet,), self._cost(key)) for inlet, key in keys if self._links.options(key))
         else:
             for inlets in self._amplified(start, unit, feed, ways_in):
@@ -259,7 +260,7 @@ class FlowSearch:
         apart: dict[Hashable, list[Inlet]] = {}
         for inlet in ways_in:
             entries = self._entries(start, inlet)
-            if entries and self._links.options(feed_link(start, inlet, feed.length_m)):
+            if entries and self._links.options(feed_link(start, inlet, feed.length_m, isolable=False)):
                 tells = unit is not None and self._kinds.gains_matter
                 apart.setdefault(entries if tells else None, []).append(inlet)
         yield from (tuple(inlets) for inlets in apart.values())
@@ -267,7 +268,7 @@ class FlowSearch:
     def _entries(self, start: Kind, inlet: Inlet) -> tuple[Kind, ...]:
         """The inputs of amplifiers, of those that drive a way in, that a lead from a source can reach."""
         entries = (entry for out, entry in self._amplifier_entries if out == inlet.amplifier_out)
-        return tuple(e for e in entries if self._links.options(LinkKey(start, e, self._internal_m)))
+        return tuple(e for e in entries if self._links.options(entry_link(start, e, self._internal_m)))
 
     def _dsp_flow(
         self, outlet: Outlet, unit: int, inlet: Kind, bus: str | None, carriers: frozenset[Outlet]

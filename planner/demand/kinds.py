@@ -7,7 +7,7 @@ nothing is to be told apart; splitter legs and link outputs have levels in range
 from collections.abc import Hashable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
-from planner.catalogue.records import Catalogue, DspUnit, Item, Loudspeaker, PortGroup, PortRole, Subwoofer
+from planner.catalogue.records import Amplifier, Catalogue, DspUnit, Item, Loudspeaker, PortGroup, PortRole, Subwoofer
 from planner.contacts import DIGITAL, SPEAKER_LEVEL, Contact, Direction
 from planner.demand.leads import Kind
 from planner.demand.line_levels import ChainStep, LineInput, LineOutput, chain_step, line_input, line_output
@@ -30,18 +30,20 @@ class Kinds:
     """Kinds of one brief's jacks, and what may join what by level and power.
 
     `loads_ohm` lists the loads that loudspeaker cables are told apart by; empty where no loss
-    is limited.
+    is limited. `tell_earths`: inputs of earthed gear behind which no shield goes on are told apart.
     """
 
     def __init__(
-        self, catalogue: Catalogue, line: LineReach | None, power: PowerReach | None, loads_ohm: Iterable[float] = ()
-    ) -> None:
+        self, catalogue: Catalogue, line: LineReach | None, power: PowerReach | None, loads_ohm: Iterable[float] = (),
+        *, tell_earths: bool = False,
+    ) -> None:  # fmt: skip
         self._items: Mapping[str, Item] = {item.sku: item for item in catalogue.items()}
-        self._line, self._power = line, power
+        self._line, self._power, self._tell_earths = line, power, tell_earths
         self._loads_ohm = tuple(sorted(set(loads_ohm)))
         self._known: dict[tuple[str, str], Kind] = {}
         self._outputs: dict[Kind, LineOutput] = {}
         self._inputs: dict[Kind, LineInput] = {}
+        self._inputs_of: dict[Kind, dict[LineInput, None]] = {}
         self._ratings: dict[Kind, Rating] = {}
         self._of_kind: dict[Kind, dict[Rating, None]] = {}
         self._legs: dict[Kind, _Leg] = {}
@@ -89,6 +91,11 @@ class Kinds:
             return self.best
         leg = self._source(source)
         return self._line.grade(leg.output, self._inputs[sink], replace(leg.way, chain=chain))
+
+    def bears(self, sink: Kind, loss_db: float, ceiling_dbu: float | None) -> bool:
+        """Whether a loss and a ceiling before an input change no grade, from whatever source."""
+        line = self._line
+        return line is None or all(line.bears(taken, loss_db, ceiling_dbu) for taken in self._inputs_of.get(sink, ()))
 
     def admits(self, source: Kind, sink: Kind) -> bool:
         """Whether a line source may drive an input to its full output."""
@@ -170,8 +177,11 @@ class Kinds:
 
     def _input(self, port: PortGroup, item: Item | None) -> Kind:
         taken = line_input(port, item)
-        kind = Kind(port.contact, port.balanced, self._line.input_class(taken) if self._line is not None else 0)
+        level = self._line.input_class(taken) if self._line is not None else 0
+        earthed = isinstance(item, Amplifier | Loudspeaker | Subwoofer) and self._tell_earths and item.mains.earthed
+        kind = Kind(port.contact, port.balanced, level, earthed)
         self._inputs.setdefault(kind, taken)
+        self._inputs_of.setdefault(kind, {})[taken] = None
         return kind
 
     def _source(self, source: Kind) -> _Leg:

@@ -16,12 +16,14 @@ class Kind:
     """What a lead sees of a jack: its contact, and whether it is balanced.
 
     `level` numbers what the brief can tell apart of its levels or power, see
-    `planner.demand.kinds`; no lead sees it.
+    `planner.demand.kinds`; no lead sees it. `earthed`: an isolator before it would break an
+    earth loop, see `planner.demand.isolation`.
     """
 
     contact: Contact
     balanced: bool
     level: int = 0
+    earthed: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -137,6 +137,27 @@ class LineReach:
         ceiling_dbu, own_dbu = self._ceiling_dbu(output, path), path.output.max_level_dbu
         return ceiling_dbu is not None and own_dbu is not None and ceiling_dbu < own_dbu
 
+    def bears(self, taken: LineInput, loss_db: float, ceiling_dbu: float | None) -> bool:
+        """Whether a loss before an input, and a ceiling before that loss, change no grade from any output."""
+        full_dbu = taken.full_output_dbu
+        own_db = None if ceiling_dbu is None or full_dbu is None else ceiling_dbu - loss_db - full_dbu
+        for way in self._ways_of(taken):
+            for level_dbu, output in self._levels() if not way.chain else ():
+                need, after_db = self._need(output, taken, way)
+                if level_dbu is None or need is None:
+                    continue
+                before = self._grading.grade(least((level_dbu - need, after_db)))
+                if self._grading.grade(least((level_dbu - loss_db - need, after_db, own_db))) != before:
+                    return False
+        return True
+
+    def _levels(self) -> Iterator[tuple[float | None, LineOutput]]:
+        """What every output gives at the most, also as far as what enters a DSP unit before it lets it."""
+        yield from ((output.max_level_dbu, output) for output in self._outputs)
+        for output, path in product(self._outputs, self._dsp_paths):
+            if self.bounded_by(output, path):
+                yield self._ceiling_dbu(output, path), path.output
+
     def row(self, output: LineOutput, way: Way) -> tuple[int | None, ...]:
         """The grade into every input, hung on in one way."""
         return tuple(self.grade(output, taken, way) for taken, shared in self._shared if shared == way)

@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 
 from planner.brief.records import Brief, Drive
-from planner.demand.feeds import SpeakerSources, feed_link, inlets_of
+from planner.demand.feeds import SpeakerSources, entry_link, feed_link, inlets_of
 from planner.demand.gear import AmplifierChoice, DspChoice
 from planner.demand.kinds import Kinds
 from planner.demand.leads import Kind
@@ -36,11 +36,11 @@ def link_keys(
     for key in {LinkKey(k, sink, internal_m) for k in processor for d in dsp_units for sink in d.inlets}:
         keys[key] += entries
     amplified = sum(len(s.members) * max((m.ways for m in s.models), default=1) for s in sets)
-    for key in {LinkKey(k, sink, internal_m) for k in line for a in amplifiers for sink in a.inlets}:
+    for key in {entry_link(k, sink, internal_m) for k in line for a in amplifiers for sink in a.inlets}:
         keys[key] += amplified
     for load in sets:
         for member in load.members:
-            for key in {k for model in load.models for k in _model_keys(member, model, kinds, sources, line)}:
+            for key in {k for m in load.models for k in _model_keys(member, m, kinds, sources, line)}:
                 keys[key] += max(m.ways for m in load.models)
     keys = Counter({key: n for key, n in keys.items() if key.speaker or kinds.admits(key.source, key.sink)})
     if Drive.DAISY_CHAINED in brief.limits.drives:
@@ -54,10 +54,11 @@ def link_keys(
 def _model_keys(
     member: Member, model: Model, kinds: Kinds, sources: SpeakerSources, line: set[Kind]
 ) -> Iterator[LinkKey]:
+    """The head of a daisy chain is never isolated."""
     ways = (None,) if model.ways == 1 else tuple(range(1, model.ways + 1))
     for inlet in {i for way in ways for i in inlets_of(model, way, kinds, sources, lambda out, port: True)}:
         for kind in line if inlet.direct is None else (inlet.direct,):
-            yield feed_link(kind, inlet, member.from_rack_m)
+            yield from (feed_link(kind, inlet, member.from_rack_m, isolable) for isolable in (False, True))
 
 
 ChainEnd = tuple[LoadSet, Model, Member]

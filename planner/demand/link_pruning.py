@@ -2,7 +2,8 @@
 
 Every step is an exchange: whatever design holds what is dropped, another of no higher price,
 equal in every other measure, does not. With joints weighed, only a rival of no more joints
-counts. `ceiling` is a price at which an option can always be had, `fixed_minor` a price that
+counts; of a link with an isolator only one that has one too.
+`ceiling` is a price at which an option can always be had, `fixed_minor` a price that
 it cannot undercut even if all its coupled parts are left over from elsewhere.
 
 1. Option against option: one whose fixed price is no less than a rival's ceiling.
@@ -64,7 +65,7 @@ class LinkPruning:
         seen: set[object] = set()
         ranked = sorted(options, key=lambda o: (not o.free, rank(o)))
         for option in ranked:
-            alike = (option.coupled, option.tail, option.joints)
+            alike = (option.coupled, option.tail, option.joints, option.isolated is None)
             rivals = [o for o in ranked if o is not option and self._ceiling(o) is not None]
             beaten = any(self._beats(rival, option) for rival in rivals)
             if (self._kept_anyway(option) or not beaten) and alike not in seen:
@@ -75,13 +76,14 @@ class LinkPruning:
     def _beats(self, rival: LinkOption, option: LinkOption) -> bool:
         """Whether the rival at its worst is no dearer than the option at its best; never both ways."""
         ceiling = self._ceiling(rival)
-        if ceiling is None or not self._no_more_joints(rival, option) or ceiling > option.fixed_minor:
+        if ceiling is None or not self._no_worse(rival, option) or ceiling > option.fixed_minor:
             return False
-        mutual = self._ceiling(option) == rival.fixed_minor and self._no_more_joints(option, rival)
+        mutual = self._ceiling(option) == rival.fixed_minor and self._no_worse(option, rival)
         return not mutual or rank(rival) < rank(option)
 
-    def _no_more_joints(self, rival: LinkOption, option: LinkOption) -> bool:
-        return not self._weigh_joints or rival.joints <= option.joints
+    def _no_worse(self, rival: LinkOption, option: LinkOption) -> bool:
+        isolates = rival.isolated is not None or option.isolated is None
+        return isolates and (not self._weigh_joints or rival.joints <= option.joints)
 
     def _without_dear_cuts(self, table: Table) -> Table:
         """Step 2."""
@@ -139,7 +141,7 @@ class LinkPruning:
         rivals = [
             ceiling
             for other in options
-            if not _skus(other) & useless and self._no_more_joints(other, option)
+            if not _skus(other) & useless and self._no_worse(other, option)
             and (ceiling := self._ceiling(other)) is not None
         ]  # fmt: skip
         return max(0, min(rivals) - price) if rivals else None

@@ -8,10 +8,12 @@ chosen is dropped first, see `planner.demand.link_pruning`.
 """
 
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from itertools import product
 
 from planner.costing import PriceList
+from planner.demand.isolation import Isolated, Isolation
 from planner.demand.kinds import Kinds
 from planner.demand.leads import Kind, LeadMaker
 from planner.demand.passive_feeds import Cables
@@ -22,17 +24,18 @@ from planner.house import Task
 
 @dataclass(frozen=True, slots=True, order=True)
 class LinkKey:
-    """A link to be made: two kinds of jack, a length, line level or speaker level."""
+    """A link to be made: two kinds of jack, a length, line level or speaker level; whether it may be isolated."""
 
     source: Kind
     sink: Kind
     length_m: float
     speaker: bool = False
+    isolable: bool = False
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class LinkOption:
-    """One way to make a link.
+    """One way to make a link. `isolated`: an isolator stands in it, and `build` is the lead up to there.
 
     `fixed_minor` covers labour and every part of one price; `coupled` the counts of the
     others; `tail` the lead and the end kept, where this is half of a cut lead. `joints`
@@ -44,6 +47,7 @@ class LinkOption:
     coupled: tuple[tuple[str, int], ...] = ()
     tail: tuple[str, str] | None = None
     joints: int = 2
+    isolated: Isolated | None = None
 
     @property
     def free(self) -> bool:
@@ -55,9 +59,11 @@ class LinkTable:
     """All links that a brief could need, each with the options that can matter."""
 
     def __init__(
-        self, keys: Iterable[LinkKey], maker: LeadMaker, shelf: Shelf, prices: PriceList, cables: Cables, kinds: Kinds
-    ) -> None:
+        self, keys: Iterable[LinkKey], maker: LeadMaker, shelf: Shelf, prices: PriceList, cables: Cables, kinds: Kinds,
+        isolation: Isolation, internal_m: float,
+    ) -> None:  # fmt: skip
         self._shelf, self._prices, self._cables, self._kinds = shelf, prices, cables, kinds
+        self._isolation, self._internal_m = isolation, internal_m
         self._table: Mapping[LinkKey, tuple[LinkOption, ...]] = {
             key: tuple(self._options(key, maker)) for key in sorted(set(keys))
         }
@@ -86,7 +92,37 @@ class LinkTable:
             builds = [cable for cable in cables if self._cables.allowed(cable, load_ohm)]
         else:
             builds = list(maker.line(key.source, key.sink, key.length_m))
-        return sorted((self._priced(build) for build in builds), key=rank)
+        options = [self._priced(build) for build in builds]
+        return sorted([*options, *(self._isolated(key, maker) if key.isolable else ())], key=rank)
+
+    def _isolated(self, key: LinkKey, maker: LeadMaker) -> Iterator[LinkOption]:
+        """The link by way of each isolator that fits, and of every two leads worth considering."""
+        for isolator in self._isolation.between(key.source, key.sink):
+            entry = Kind(isolator.input, isolator.input_balanced)
+            leaving = Kind(isolator.output, isolator.output_balanced)
+            befores = self._whole(maker.line(key.source, entry, key.length_m))
+            behinds = self._whole(maker.line(leaving, key.sink, self._internal_m))
+            for before, behind in product(befores, behinds):
+                yield self._with_isolator(isolator.sku, before, behind)
+
+    def _with_isolator(self, sku: str, before: LinkOption, behind: LinkOption) -> LinkOption:
+        simple = self._shelf.simple(sku)
+        coupled = Counter(dict(before.coupled)) + Counter(dict(behind.coupled)) + Counter([] if simple else [sku])
+        return LinkOption(
+            build=before.build,
+            fixed_minor=before.fixed_minor + behind.fixed_minor + (self._shelf.unit_minor(sku) if simple else 0),
+            coupled=tuple(sorted(coupled.items())),
+            joints=before.joints + behind.joints + 1,
+            isolated=Isolated(sku, behind.build),
+        )
+
+    def _whole(self, builds: Iterable[LeadBuild]) -> list[LinkOption]:
+        """Leads that are not cut; of those with the same parts of open price and as many joints, the cheapest."""
+        best: dict[object, LinkOption] = {}
+        for option in sorted(map(self._priced, builds), key=rank):
+            if option.tail is None:
+                best.setdefault((option.coupled, option.joints), option)
+        return list(best.values())
 
     def _priced(self, build: LeadBuild) -> LinkOption:
         cut = build.method is LeadMethod.CUT
@@ -108,10 +144,12 @@ class LinkTable:
         )
 
 
-def rank(option: LinkOption) -> tuple[int, int, str, str]:
+def rank(option: LinkOption) -> tuple[int, int, str, str, str]:
     """A fixed order, so that equal prices never depend on the order of rows."""
-    return option.fixed_minor, option.joints, option.build.method.value, repr(option.build.parts)
+    build = option.build
+    return option.fixed_minor, option.joints, build.method.value, repr(build.parts), repr(option.isolated)
 
 
 def _known_prices(table: Mapping[LinkKey, tuple[LinkOption, ...]]) -> dict[LinkKey, int]:
-    return {key: o[0].fixed_minor for key, o in table.items() if len(o) == 1 and o[0].free}
+    """Links with one option of one price; an isolated one stays a choice, since it is counted (M7)."""
+    return {k: o[0].fixed_minor for k, o in table.items() if len(o) == 1 and o[0].free and o[0].isolated is None}

@@ -6,6 +6,7 @@ from itertools import product
 from planner.brief.records import Brief, Drive, Measure, PhysicalLimit
 from planner.catalogue.records import Amplifier, Catalogue, PortGroup, Powering, Processor
 from planner.contacts import DIGITAL, SPEAKER_LEVEL
+from planner.demand.isolation import isolators_offered
 from planner.demand.kinds import Kinds, cable_load_ohm, line_path
 from planner.demand.line_levels import ChainStep, LineInput, chain_step, line_input, line_output
 from planner.demand.line_reach import Grading, LineReach, Steps, Way
@@ -33,7 +34,7 @@ def kinds_of(
     line = None if grading.idle else _line_reach(brief, catalogue, shelf, sets, grading)
     power = PowerReach(_ratings(catalogue, shelf), feeds, limits) if limits.load or limits.target else None
     loads_ohm = _cable_loads_ohm(catalogue, sets) if PhysicalLimit.CABLE in held else ()
-    return Kinds(catalogue, line, power, loads_ohm)
+    return Kinds(catalogue, line, power, loads_ohm, tell_earths=bool(isolators_offered(brief, catalogue, shelf)))
 
 
 def passive_feeds(sets: Iterable[LoadSet], passive: PassiveFeeds) -> Iterator[PassiveFeed]:

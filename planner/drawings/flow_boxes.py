@@ -69,6 +69,7 @@ _STAGE_BY_KIND: Mapping[UnitKind, int] = {
     UnitKind.LOUDSPEAKER: 3,
     UnitKind.SUBWOOFER: 3,
 }
+_PASSIVE = (UnitKind.SPLITTER, UnitKind.ISOLATOR)
 _HEADINGS = ("Processor", "DSP units", "Amplifiers", "Loudspeakers, subwoofers")
 
 
@@ -88,7 +89,7 @@ def flow_columns(design: Design, jacks: Jacks) -> tuple[Column, ...]:
 
 
 def _ranks(design: Design) -> dict[str, Rank]:
-    """Where each unit stands: splitters behind what they are plugged onto, chained subwoofers behind the one before."""
+    """Where each unit stands: splitters and isolators behind what feeds them, chained subwoofers likewise."""
     source_of = {connection.sink.unit: connection.source.unit for connection in design.connections}
     kinds = {unit.id: unit.kind for unit in design.units}
     ranks: dict[str, Rank] = {}
@@ -98,7 +99,7 @@ def _ranks(design: Design) -> dict[str, Rank]:
             before = source_of.get(unit)
             kind = kinds[unit]
             follows = before is not None and before not in passed and (
-                kind is UnitKind.SPLITTER or (kind is UnitKind.SUBWOOFER and kinds[before] is UnitKind.SUBWOOFER)
+                kind in _PASSIVE or (kind is UnitKind.SUBWOOFER and kinds[before] is UnitKind.SUBWOOFER)
             )  # fmt: skip
             if follows and before is not None:
                 stage, depth = rank(before, passed | {unit})
@@ -110,11 +111,17 @@ def _ranks(design: Design) -> dict[str, Rank]:
     return {unit.id: rank(unit.id, frozenset()) for unit in design.units}
 
 
+_PASSIVE_WORDS = ((UnitKind.SPLITTER, "splitters"), (UnitKind.ISOLATOR, "isolators"))
+
+
 def _heading(rank: Rank, boxes: Sequence[Box]) -> str:
     stage, depth = rank
     kinds = {box.unit.kind for box in boxes}
     if depth:
-        return "Chained on" if stage == _STAGE_BY_KIND[UnitKind.SUBWOOFER] else "Splitters"
+        if stage == _STAGE_BY_KIND[UnitKind.SUBWOOFER]:
+            return "Chained on"
+        names = [words for kind, words in _PASSIVE_WORDS if kind in kinds]
+        return ", ".join(names).capitalize()
     if kinds == {UnitKind.LOUDSPEAKER}:
         return "Loudspeakers"
     if kinds == {UnitKind.SUBWOOFER}:

@@ -90,6 +90,7 @@ def cable_ways(design: Design, brief: Brief) -> tuple[CableWay, ...]:
     places: dict[str, Point] = {
         unit.id: positions[unit.member] if unit.member is not None else brief.rack.position for unit in design.units
     }
+    places |= {isolator: places[unit] for isolator, unit in _behind_isolators(design).items()}
     ways = []
     for connection, mark in lead_marks(design).items():
         start, end = places[connection.source.unit], places[connection.sink.unit]
@@ -112,10 +113,19 @@ def _kind_of(channel: str) -> ThingKind:
 
 
 def _marks_by_unit(design: Design) -> Mapping[str, tuple[str, ...]]:
+    """The marks at each unit; those of a lead to an isolator at what lies behind it."""
     marks: dict[str, tuple[str, ...]] = {}
+    behind = _behind_isolators(design)
     for connection, mark in lead_marks(design).items():
-        marks[connection.sink.unit] = (*marks.get(connection.sink.unit, ()), mark)
+        unit = behind.get(connection.sink.unit, connection.sink.unit)
+        marks[unit] = (*marks.get(unit, ()), mark)
     return marks
+
+
+def _behind_isolators(design: Design) -> Mapping[str, str]:
+    """What each isolator lies beside: the unit that it feeds."""
+    isolators = {unit.id for unit in design.units if unit.kind is UnitKind.ISOLATOR}
+    return {each.source.unit: each.sink.unit for each in design.connections if each.source.unit in isolators}
 
 
 def _along_the_walls(start: Point, end: Point, room: Room) -> tuple[Point, ...]:

@@ -241,7 +241,7 @@ def _twice(stages: Sequence[Stage]) -> tuple[Twice, ...]:
         for line in gear(stage.priced.design):
             paid = [p for p in stage.priced.design.purchases if p.sku == line.sku and p.supplier != "owned"]
             count = min(sum(p.count for p in paid), max(line.count - last.get(line.sku, 0), 0))
-            if count and line.kind is not UnitKind.SPLITTER:
+            if count and line.kind not in (UnitKind.SPLITTER, UnitKind.ISOLATOR):
                 dearest = max(p.unit_price_minor for p in paid)
                 found.append(Twice(line=replace(line, count=count), paid_minor=count * dearest))
     return tuple(found)

@@ -20,7 +20,8 @@ from planner.house import House
 from planner.options import Option
 
 MOST_ALTERNATIVES = 2
-_KINDS = (*BOXES[:-1], UnitKind.LOUDSPEAKER, UnitKind.SUBWOOFER)  # splitters are chosen with their leads
+_WITH_LEADS = (UnitKind.SPLITTER, UnitKind.ISOLATOR)  # chosen with their leads, and not asked about
+_KINDS = (*(kind for kind in BOXES if kind not in _WITH_LEADS), UnitKind.LOUDSPEAKER, UnitKind.SUBWOOFER)
 
 
 class Bound(StrEnum):

@@ -1,7 +1,7 @@
 """R17: the graph of protective earths and shields that a finished design makes.
 
-Nodes are the safety earth, each chassis, and each splitter, whose shell joins its legs. A card
-is part of its host's chassis. Edges:
+Nodes are the safety earth, each chassis, each splitter, whose shell joins its legs, and the two
+sides of each isolator, which nothing joins. A card is part of its host's chassis. Edges:
 
 - a protective earth for each device that has a mains cord (idle or rated power above 0) and is
   not class II; a card has no cord of its own;
@@ -23,7 +23,7 @@ from enum import StrEnum
 
 from planner.catalogue.records import BulkCable, CableKind, Lead, OutputStage, PortGroup
 from planner.checks.case import Case
-from planner.checks.sockets import Level, Socket
+from planner.checks.sockets import ISOLATOR_INPUT, ISOLATOR_OUTPUT, Level, Socket
 from planner.checks.view import Link
 from planner.contacts import PinRole, printed_role
 from planner.design import Connection, Jack, LeadMethod, Unit, UnitKind
@@ -78,8 +78,8 @@ def _shields(case: Case, ports: Ports) -> Iterator[EarthEdge]:
         if any(group is not None and _open_shield(group) for group in groups):
             continue
         yield EarthEdge(
-            one=_chassis(case, link.source_unit),
-            other=_chassis(case, link.sink_unit),
+            one=_chassis(case, link.source_unit, ISOLATOR_OUTPUT),
+            other=_chassis(case, link.sink_unit, ISOLATOR_INPUT),
             join=Join.BALANCED if _keeps_its_cores(case, link, groups[0]) else Join.UNBALANCED,
             lead=str(link),
             ends=(link.connection.source, link.connection.sink),
@@ -91,7 +91,9 @@ def _port(ports: Ports, unit: Unit, socket: Socket) -> PortGroup | None:
     return next((port for port in ports.get(unit.sku, ()) if port.name == socket.name), None)
 
 
-def _chassis(case: Case, unit: Unit) -> str:
+def _chassis(case: Case, unit: Unit, side: str) -> str:
+    if unit.kind is UnitKind.ISOLATOR:
+        return f"{unit.id} / {side}"
     processor = case.view.processor_of(unit) if unit.kind is UnitKind.CARD else None
     return processor.id if processor is not None else unit.id
 

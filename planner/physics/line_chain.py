@@ -3,6 +3,11 @@
 A link output of a subwoofer drives what follows with its own electronics. Where the
 catalogue gives neither its output stage nor its impedance, it is read as wired straight
 through to the input, so that what hangs on it loads the same output as the input does.
+
+An isolator is two stages of a chain: its input, which loads what comes before with what lies
+behind it, as a transformer of one to one does; and its output, of no impedance of its own (so
+that a load is not counted twice), at the gain that its loss leaves. What reaches its winding
+reaches what follows, balanced or not.
 """
 
 import math
@@ -15,15 +20,18 @@ from planner.catalogue.records import (
     CableKind,
     Catalogue,
     DspUnit,
+    Isolator,
     Item,
     Lead,
     Loudspeaker,
     OutputStage,
     PortGroup,
+    PortRole,
     Processor,
     Splitter,
     Subwoofer,
 )
+from planner.checks.sockets import ISOLATOR_OUTPUT
 from planner.contacts import Direction
 from planner.design import Connection, Design, Jack, LeadMethod
 from planner.formulas.amplifiers import input_for_full_output_v
@@ -107,6 +115,8 @@ class _Walk:
                 driver = self._driver(jack, item.noise_dbu, (_ANY_ATTENUATION, item.max_gain_db))
                 if driver is not None and jack.unit == entered.unit:
                     yield driver
+        if isinstance(item, Isolator):
+            yield _secondary(Jack(entered.unit, ISOLATOR_OUTPUT, 1), item)
         if isinstance(item, Subwoofer):
             for jack in self._jacks_out[entered.unit]:
                 driver = self._driver(jack, None, (0.0, 0.0))
@@ -138,6 +148,10 @@ class _Walk:
                 for leg in self._jacks_out[unit_id]:
                     yield from self._passively(leg, runs, whole and item.balanced, links)
                 continue
+            if isinstance(item, Isolator):
+                winding = self._winding(connection.sink, item)
+                yield Branch(runs=runs, receiver=winding, balanced=whole and item.input_balanced, links=links)
+                continue
             receiver = self._receiver(connection.sink, item)
             if receiver is None:
                 continue
@@ -147,6 +161,20 @@ class _Walk:
                 port = self._gear.line_port(link, Direction.OUT)
                 if port is not None and port.wired_through:
                     yield from self._passively(link, runs, whole and port.balanced, (*links, link))
+
+    def _winding(self, jack: Jack, isolator: Isolator) -> Receiver:
+        """The input of an isolator, of the impedance that lies behind it."""
+        onward = self._from.get(Jack(jack.unit, ISOLATOR_OUTPUT, 1), [])
+        behind = self._receiver(onward[0].sink, self._gear.item(onward[0].sink.unit)) if onward else None
+        return Receiver(
+            jack=jack,
+            sku=isolator.sku,
+            contact=isolator.input,
+            balanced=isolator.input_balanced,
+            max_level_dbu=isolator.max_level_dbu,
+            impedance_ohm=None if behind is None else behind.impedance_ohm,
+            full_output_v=None,
+        )
 
     def _driver(self, jack: Jack, noise_dbu: float | None, gain_range_db: tuple[float, float] | None) -> Driver | None:
         port = self._gear.line_port(jack, Direction.OUT)
@@ -180,6 +208,23 @@ class _Walk:
             noise_dbu=item.noise_dbu if isinstance(item, Amplifier) else None,
             has_noise=isinstance(item, Amplifier),
         )
+
+
+def _secondary(jack: Jack, isolator: Isolator) -> Driver:
+    """The output of an isolator; it passes what its input may take, less its loss."""
+    most_dbu = isolator.max_level_dbu
+    return Driver(
+        jack=jack,
+        sku=isolator.sku,
+        role=PortRole.LINK,  # it makes no noise of its own
+        contact=isolator.output,
+        balanced=isolator.output_balanced,
+        output_stage=OutputStage.TRANSFORMER if isolator.output_balanced else OutputStage.UNBALANCED,
+        max_level_dbu=None if most_dbu is None else most_dbu - isolator.loss_db,
+        impedance_ohm=_LEAST_OHM,
+        noise_dbu=None,
+        gain_range_db=(-isolator.loss_db, -isolator.loss_db),
+    )
 
 
 def _impedance_ohm(port: PortGroup) -> float | None:

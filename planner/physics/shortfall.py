@@ -67,8 +67,9 @@ def _remedies(levels: ChainLevels, at: int) -> Iterator[str]:
         yield f"correct the sensitivity or the greatest level of {sink} in the catalogue: they contradict each other"
         return
     for number, hop in enumerate(hops):
-        if 2 * number > at and hop.driver.gain_range_db is not None and hop.driver.gain_range_db[0] < 0:
-            yield f"a DSP unit with more gain than the {hop.driver.gain_range_db[1]:g} dB of {hop.driver.sku}"
+        least_db, greatest_db = hop.driver.gain_range_db or (0.0, 0.0)
+        if 2 * number > at and least_db < greatest_db:
+            yield f"a DSP unit with more gain than the {greatest_db:g} dB of {hop.driver.sku}"
         if 2 * number >= at:
             yield from _less_loss(hop)
     if at % 2 == 0:

@@ -1,6 +1,6 @@
 """Which output really drives a lead: behind splitters, and behind links that are wired straight through."""
 
-from planner.catalogue.records import OutputStage, PortGroup, Splitter
+from planner.catalogue.records import Isolator, OutputStage, PortGroup, Splitter
 from planner.contacts import Direction
 from planner.design import Connection, Design, Jack
 from planner.physics.gear import Gear
@@ -17,6 +17,9 @@ class Drivers:
 
     def stage(self, jack: Jack) -> OutputStage:
         """How the output is built that drives what is plugged into a jack."""
+        item = self._gear.item(jack.unit)
+        if isinstance(item, Isolator):
+            return OutputStage.TRANSFORMER if item.output_balanced else OutputStage.UNBALANCED
         port = self._driver(jack)
         if port is None:
             return OutputStage.UNKNOWN

@@ -33,6 +33,7 @@ from planner.catalogue.records import (
     ConnectorPart,
     Controls,
     DspUnit,
+    Isolator,
     Item,
     Lead,
     Loudspeaker,
@@ -68,7 +69,7 @@ BARE_CONTROLS = replace(FULL, polarity=False, filters=0)
 KINDS: Mapping[type[Item], str] = {
     Processor: "processors", Card: "cards", DspUnit: "dsp_units", Amplifier: "amplifiers",
     Loudspeaker: "loudspeakers", Subwoofer: "subwoofers", Lead: "leads", Adapter: "adapters",
-    Splitter: "splitters", BulkCable: "bulk_cables", ConnectorPart: "connectors",
+    Splitter: "splitters", BulkCable: "bulk_cables", ConnectorPart: "connectors", Isolator: "isolators",
 }  # fmt: skip
 
 
@@ -174,6 +175,17 @@ class Shop:
     ) -> None:
         """A passive splitter."""
         found = Splitter(sku=sku, name=sku, input=entry, leg=leg, legs=legs, balanced=balanced)
+        self.sell(found, price, **bounds)
+
+    def isolator(
+        self, sku: str, price: float | None, entry: Contact, leaving: Contact, balanced: bool = False,
+        loss_db: float = 0.0, max_level_dbu: float | None = 60.0, **bounds: int | None,
+    ) -> None:  # fmt: skip
+        """A line isolating transformer."""
+        found = Isolator(
+            sku=sku, name=sku, input=entry, output=leaving, balanced=balanced, loss_db=loss_db,
+            max_level_dbu=max_level_dbu,
+        )  # fmt: skip
         self.sell(found, price, **bounds)
 
     def cable(self, sku: str, price: float | str, kind: CableKind, step_m: float = 1.0, **bounds: int | None) -> None:

@@ -11,6 +11,7 @@ from itertools import combinations, combinations_with_replacement, permutations,
 from planner.brief.records import Drive
 from planner.catalogue.records import DspUnit, PortGroup
 from tests.oracle.instance import UNBOUNDED, Bounds, Instance, available
+from tests.oracle.isolators import with_isolators
 from tests.oracle.leads import Leads, Line, plug
 from tests.oracle.points import ControlPoint, OutputGroup, alike_points, derives, dsp_outputs, processor_outputs
 from tests.oracle.pricing import Pricing
@@ -50,9 +51,10 @@ def priced_sketches(instance: Instance) -> Iterator[tuple[Sketch, Tally, int]]:
     leads = Leads(instance)
     pricing = Pricing(instance, leads)
     for scenario in scenarios(instance):
-        for sketch in _Enumeration(instance, scenario, leads).sketches():
-            for adapters, subtotal in pricing.subtotals(sketch).items():
-                yield sketch, tally(instance, sketch, adapters), subtotal
+        for plain in _Enumeration(instance, scenario, leads).sketches():
+            for sketch in with_isolators(instance, plain):
+                for adapters, subtotal in pricing.subtotals(sketch).items():
+                    yield sketch, tally(instance, sketch, adapters), subtotal
 
 
 class _Enumeration:

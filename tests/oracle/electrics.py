@@ -201,22 +201,35 @@ class Electrics:
         devices |= {f"box {number}": unit for number, unit in enumerate(sketch.boxes)}
         devices |= {f"{sku} {number}": self._items[sku] for sku, number in sketch.amplifiers}
         devices |= {feed.member: self._items[feed.groups[0].device] for feed in sketch.scenario.feeds}
-        graph.add_edges_from(("earth", node) for node, item in devices.items() if _is_earthed(item))
+        graph.add_edges_from(("earth", node) for node, item in devices.items() if is_earthed(item))
         return int(graph.number_of_edges() - graph.number_of_nodes() + nx.number_connected_components(graph))
 
     def _shields(self, serving: Serving, graph: "nx.MultiGraph[str]") -> None:
-        """A shield to each input; a splitter is one more node and one more edge, and closes nothing."""
+        """A shield to each input that has no isolator before it.
+
+        A splitter is one more node and one more edge, and closes nothing.
+        """
         before = "processor" if serving.point.box is None else f"box {serving.point.box}"
-        if serving.wires.channels:
-            for channel, _ in serving.wires.channels:
-                graph.add_edge(before, f"{channel[0]} {channel[1]}")
-            return
-        for feed in serving.feeds:
-            graph.add_edge(before, feed.member)
-            before = feed.member if serving.chained else before
+        lines = [line for line in serving.wires.lines if not line.speaker_level]
+        channels = [f"{channel[0]} {channel[1]}" for channel, _ in serving.wires.channels]
+        for line, node in zip(lines, channels or _in_order(serving), strict=True):
+            graph.add_node(node)
+            if not line.isolated:
+                graph.add_edge(before, node)
+            before = node if serving.chained else before
 
 
-def _is_earthed(item: Item) -> bool:
+def _in_order(serving: Serving) -> list[str]:
+    """The feeds in the order of their leads, by what each lead ends at: alike ones stand for one another."""
+    left, found = list(serving.feeds), []
+    for group in serving.wires.ends:
+        feed = next(feed for feed in left if group in feed.groups)
+        left.remove(feed)
+        found.append(feed.member)
+    return found
+
+
+def is_earthed(item: Item) -> bool:
     """A mains cord that is not of class II; what is passive has none."""
     if isinstance(item, Loudspeaker | Subwoofer) and item.powering is not Powering.ACTIVE:
         return False

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
-from itertools import product
+from itertools import pairwise, product
 from math import ceil
 
 from planner.brief.records import Point
@@ -23,12 +23,16 @@ class Plug:
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One connection by a lead. `to_sub`: it lies on a path from the processor to a subwoofer."""
+    """One connection by a lead. `to_sub`: it lies on a path from the processor to a subwoofer.
+
+    `isolated`: by two leads, with an isolator between them.
+    """
 
     source: Plug
     sink: Plug
     length_m: Fraction
     to_sub: bool
+    isolated: bool = False
 
     @property
     def speaker_level(self) -> bool:
@@ -45,13 +49,14 @@ class Make:
     """One way to make a line.
 
     `parts` are skus with counts; `tail` is the sku and the end ("a" or "b") of a lead that is
-    cut; `adapters` and `ends_made_up` count for M4 and for labour.
+    cut; `adapters` and `ends_made_up` count for M4 and for labour, `runs` for labour.
     """
 
     parts: tuple[tuple[str, int], ...]
     tail: tuple[str, str] | None = None
     adapters: int = 0
     ends_made_up: int = 0
+    runs: int = 1
 
 
 def plug(group: PortGroup) -> Plug:
@@ -69,6 +74,7 @@ class Leads:
         self._adapters = [adapter for adapter in shelf.adapters if available(instance, adapter.sku) != 0]
         self._cables = [cable for cable in shelf.bulk_cables if available(instance, cable.sku) != 0]
         self._connectors = [part for part in shelf.connectors if available(instance, part.sku) != 0]
+        self._isolators = [box for box in shelf.isolators if available(instance, box.sku) != 0]
         self._rack = instance.brief.rack
         self.makes = cache(self._makes)
         self.route_m = cache(self._route_m)
@@ -87,6 +93,8 @@ class Leads:
 
     def _makes(self, line: Line) -> tuple[Make, ...]:
         """Every way to make the line; none where R3 or the balanced-only limit forbids it."""
+        if line.isolated:
+            return tuple(dict.fromkeys(self._by_isolator(line)))
         if line.speaker_level:
             return tuple(self._made_up(line, {CableKind.SPEAKER}))
         both_balanced = line.source.balanced and line.sink.balanced
@@ -98,6 +106,25 @@ class Leads:
             if lead.balanced or not both_balanced:
                 found += self._from_lead(line, lead)
         return tuple(dict.fromkeys(found))
+
+    def _by_isolator(self, line: Line) -> Iterator[Make]:
+        """A whole lead to an isolator that converts nothing of its own accord, and another one on."""
+        for isolator in self._isolators:
+            entry = _isolator_plug(isolator.input, isolator.balanced)
+            leaving = _isolator_plug(isolator.output, isolator.balanced)
+            way = (line.source.balanced, entry.balanced, leaving.balanced, line.sink.balanced)
+            if sum(one is not other for one, other in pairwise(way)) > line.converts:
+                continue
+            befores = self.makes(Line(line.source, entry, line.length_m, line.to_sub))
+            behinds = self.makes(Line(leaving, line.sink, self.internal_m, line.to_sub))
+            for one, other in product(befores, behinds):
+                if not one.tail and not other.tail:
+                    yield Make(
+                        (*one.parts, (isolator.sku, 1), *other.parts),
+                        adapters=one.adapters + other.adapters,
+                        ends_made_up=one.ends_made_up + other.ends_made_up,
+                        runs=2,
+                    )
 
     def _from_lead(self, line: Line, lead: Lead) -> Iterator[Make]:
         """Stocked, adapted or cut from this made lead."""
@@ -148,6 +175,11 @@ class Leads:
         for part in self._connectors:
             if mates(part.contact, jack):
                 yield (part.sku,)
+
+
+def _isolator_plug(contact: Contact, balanced: bool) -> Plug:
+    """A jack of an isolator; one of two contacts is never balanced."""
+    return Plug(contact, balanced and contact.connector is not Connector.RCA)
 
 
 def _adapts(adapter: Adapter, jack: Contact, lead_end: Contact) -> bool:

@@ -51,7 +51,6 @@ class Pricing:
     def _leads_cost(self, lines: frozenset[tuple[Kind, int]]) -> dict[int, int]:
         """The least cost of all leads and their labour for each number of adapters to subwoofers."""
         best: dict[int, int] = {}
-        run = self._tasks[Task.LEAD] * sum(number for _, number in lines)
         for makes in _ways(tuple(lines)):
             used = Counter[str]()
             for make, _ in makes:
@@ -61,7 +60,8 @@ class Pricing:
                 used[sku] += max(tails[sku, "a"], tails[sku, "b"])
             cost = self._all_bought(used)
             if cost is not None:
-                cost += run + self._tasks[Task.TERMINATION] * sum(make.ends_made_up for make, _ in makes)
+                cost += self._tasks[Task.LEAD] * sum(make.runs for make, _ in makes)
+                cost += self._tasks[Task.TERMINATION] * sum(make.ends_made_up for make, _ in makes)
                 adapters = sum(make.adapters for make, to_sub in makes if to_sub)
                 best[adapters] = min(cost, best.get(adapters, cost))
         return best

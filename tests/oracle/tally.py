@@ -87,7 +87,7 @@ def tally(instance: Instance, sketch: Sketch, adapters_to_subs: int) -> Tally:
         spare=_spare(instance, sketch),
         lost=max(_losses(bass), default=0),
         conversions=sum(line.converts for line in lines) + sum(s.wires.conversions for s in sketch.servings),
-        joints=2 * sum(line.to_sub for line in lines) + adapters_to_subs + _boxes(bass),
+        joints=sum((5 if line.isolated else 2) for line in lines if line.to_sub) + adapters_to_subs + _boxes(bass),
     )
 
 

@@ -1,0 +1,61 @@
+"""Line isolators as a choice (R17): in which links they may stand, and which of them.
+
+Offered only where earth loops are limited or weighed, and only where one breaks a loop for
+certain: in the last lead before something that has a protective earth and no other shield that
+goes on from it, that is before an amplifier, a loudspeaker, or a subwoofer outside a daisy chain
+(see `planner.allocation.earths`). One that would convert where nothing need be converted is left
+out, as is one by whose loss or ceiling a level that the brief tells apart would fall.
+"""
+
+from dataclasses import dataclass
+from itertools import pairwise
+
+from planner.brief.records import Brief, Measure
+from planner.catalogue.records import Catalogue, Isolator
+from planner.demand.kinds import Kinds
+from planner.demand.leads import Kind
+from planner.demand.shelf import Shelf
+from planner.design import LeadBuild
+
+
+@dataclass(frozen=True, slots=True)
+class Isolated:
+    """An isolator in a link, and the lead from there to the sink."""
+
+    sku: str
+    beyond: LeadBuild
+
+
+def loops_matter(brief: Brief) -> bool:
+    """Whether a brief limits or weighs earth loops (M7)."""
+    return brief.limits.most_earth_loops is not None or Measure.EARTH_LOOPS in brief.measures
+
+
+def isolators_offered(brief: Brief, catalogue: Catalogue, shelf: Shelf) -> tuple[Isolator, ...]:
+    """The isolators that a brief has a use for, and can have."""
+    return tuple(i for i in catalogue.isolators if shelf.usable(i.sku)) if loops_matter(brief) else ()
+
+
+class Isolation:
+    """Which links of one brief may have an isolator."""
+
+    def __init__(self, brief: Brief, catalogue: Catalogue, shelf: Shelf, kinds: Kinds) -> None:
+        self._isolators = isolators_offered(brief, catalogue, shelf)
+        self._balanced_only, self._kinds = brief.limits.balanced_only, kinds
+
+    @property
+    def offered(self) -> bool:
+        """Whether there is any choice of isolators at all."""
+        return bool(self._isolators)
+
+    def between(self, source: Kind, sink: Kind) -> tuple[Isolator, ...]:
+        """The isolators that fit between two kinds of jack."""
+        return tuple(isolator for isolator in self._isolators if self._fits(isolator, source, sink))
+
+    def _fits(self, isolator: Isolator, source: Kind, sink: Kind) -> bool:
+        way = (source.balanced, isolator.input_balanced, isolator.output_balanced, sink.balanced)
+        if sum(one is not other for one, other in pairwise(way)) > (source.balanced is not sink.balanced):
+            return False
+        if self._balanced_only and not (isolator.input_balanced and isolator.output_balanced):
+            return False
+        return self._kinds.bears(sink, isolator.loss_db, isolator.max_level_dbu)
