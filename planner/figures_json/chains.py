@@ -70,7 +70,9 @@ def _hop(hop: Hop, gain_db: float | None, loss: tuple[float, float] | None) -> J
     driver_ohm = hop.driver.impedance_ohm
     return {
         "gain_set_db": hundredths(gain_db),
-        "source_ohm": None if driver_ohm is None else significant(source_impedance_ohm(hop, driver_ohm)),
+        "source_ohm": None
+        if driver_ohm is None or hop.driver.passive
+        else significant(source_impedance_ohm(hop, driver_ohm)),
         "load_ohm": significant(load_impedance_ohm(hop)),
         "inputs": len(hop.branches),
         "balanced": hop.taken.balanced,

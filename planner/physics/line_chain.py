@@ -224,6 +224,7 @@ def _secondary(jack: Jack, isolator: Isolator) -> Driver:
         impedance_ohm=_LEAST_OHM,
         noise_dbu=None,
         gain_range_db=(-isolator.loss_db, -isolator.loss_db),
+        passive=True,
     )
 
 

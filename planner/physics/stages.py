@@ -18,7 +18,8 @@ class Driver:
 
     `impedance_ohm` is between its contacts, hot and cold where it is balanced. `noise_dbu` is
     what its device adds, at this output. `gain_range_db` is the least and the greatest gain
-    that can be set from the input before it; None at the head of a chain.
+    that can be set from the input before it; None at the head of a chain. `passive`: an
+    isolator's, with no electronics behind it, and the impedance of what drives it counted there.
     """
 
     jack: Jack
@@ -31,6 +32,7 @@ class Driver:
     impedance_ohm: float | None
     noise_dbu: float | None
     gain_range_db: tuple[float, float] | None = None
+    passive: bool = False
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -128,9 +128,10 @@ def _margin_words(levels: ChainLevels) -> str:
     if margin_db is None or jack is None:
         return "Least margin not known: the catalogue leaves a figure of this chain open, and the findings say which."
     if decimals(margin_db).startswith("-"):
+        short, at_head = f"{-margin_db:.1f} dB", jack == levels.chain.hops[0].driver.jack
         return (
-            f"{-margin_db:.1f} dB of drive are lacking: {jack} is at its ceiling {-margin_db:.1f} dB before {sink}"
-            " has what it needs for full output."
+            f"{f'{short} of drive are lacking' if at_head else f'{jack} clips'}: {jack} is at its ceiling {short}"
+            f" before {sink} has what it needs for full output."
         )
     return (
         f"Least margin {decimals(margin_db)} dB, at {jack}: with {sink} at full output, it is this far from clipping."
@@ -149,7 +150,7 @@ def _gain_words(levels: ChainLevels) -> list[str]:
     return [
         f"Gain to set before {hop.driver.jack}: {gain_db:+.1f} dB."
         for hop, gain_db in zip(levels.chain.hops, levels.gains_db, strict=True)
-        if hop.driver.gain_range_db is not None and hop.driver.gain_range_db != (0.0, 0.0) and gain_db is not None
+        if hop.driver.gain_range_db not in (None, (0.0, 0.0)) and not hop.driver.passive and gain_db is not None
     ]
 
 
@@ -161,4 +162,4 @@ def _in_three_units(level_dbu: float | None) -> tuple[str, str, str]:
 
 def _source_ohm(hop: Hop) -> float | None:
     driver_ohm = hop.driver.impedance_ohm
-    return None if driver_ohm is None else source_impedance_ohm(hop, driver_ohm)
+    return None if driver_ohm is None or hop.driver.passive else source_impedance_ohm(hop, driver_ohm)
