@@ -18,6 +18,7 @@ from planner.options import Option, Status
 from planner.physics import examine
 from planner.plan import options
 from planner.requirements import requirements
+from planner.tables.cells import NOT_KNOWN
 from planner.tables.chains import chain_sentences, hop_rows
 from planner.wiring.labels import lead_marks
 from tests.demand.shop import FULL, HOUSE, RCA, RCA_PLUG, RCA_SOCKET, Shop, brief, ins, limits, outs, subs
@@ -251,4 +252,4 @@ def test_nobody_is_told_to_set_the_gain_of_an_isolator() -> None:
     examined = examine(found(of, sold)[0].design, of, sold.catalogue())
     for levels, noise in zip(examined.line_chains, examined.line_noises, strict=True):
         assert not any("Gain to set" in sentence for sentence in chain_sentences(levels, noise))
-        assert all(row[4] == "-" for row in hop_rows(levels) if row[0].startswith("Isolator"))
+        assert all(row[4] == NOT_KNOWN for row in hop_rows(levels) if row[0].startswith("Isolator"))
