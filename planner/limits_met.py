@@ -10,13 +10,11 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from typing import TypeVar
 
-from planner.assembly.assemble import assemble
 from planner.brief.records import Brief, PhysicalLimit
-from planner.catalogue.records import Catalogue
-from planner.demand.build import Demand
 from planner.demand.counts import Counts
 from planner.design import Severity
-from planner.physics import Examination, examine
+from planner.finds import Finds
+from planner.physics import Examination
 
 Came = TypeVar("Came")
 
@@ -60,16 +58,14 @@ def met(held: frozenset[PhysicalLimit], attempt: Callable[[frozenset[PhysicalLim
 class LimitWatch:
     """Examines every design that a search finds against the limits left out of it."""
 
-    def __init__(self, demand: Demand, brief: Brief, catalogue: Catalogue) -> None:
-        self._demand, self._brief, self._catalogue = demand, brief, catalogue
-        self._left_out = brief.limits.physical - demand.brief.limits.physical
+    def __init__(self, finds: Finds) -> None:
+        self.finds = finds
+        self._left_out = finds.brief.limits.physical - finds.demand.brief.limits.physical
 
     def __call__(self, counts: Counts) -> None:
         """Raises LimitsBroken at a design that breaks a limit left out."""
-        if not self._left_out:
-            return
-        design = assemble(self._demand, counts, self._catalogue)
-        self.hold(examine(design, self._brief, self._catalogue))
+        _, examined = self.finds.of(counts)
+        self.hold(examined)
 
     def hold(self, examined: Examination) -> None:
         """Raises LimitsBroken where what was examined breaks a limit left out."""

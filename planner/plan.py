@@ -8,13 +8,16 @@ from planner.allocation.bounds import Bounds, limits_of
 from planner.allocation.parts import Parts
 from planner.allocation.solve import Verdict
 from planner.allocation.trade_off import TradeOff, TradeOffSearch
+from planner.bass.ahead import BassAhead
 from planner.brief.against import brief_faults
 from planner.brief.records import Brief, Drive
 from planner.catalogue.records import Catalogue
 from planner.conflict import conflict
-from planner.demand.build import Demand, build_demand
+from planner.demand.build import build_demand
 from planner.demand.line_reach import MOST_MARGIN_DB
+from planner.design import Design
 from planner.errors import BadInput
+from planner.finds import Finds
 from planner.house import House
 from planner.limits_met import LimitsBroken, LimitWatch, holding, likely
 from planner.options import Option, Result, Status
@@ -53,7 +56,8 @@ def options(
     if faults:
         raise BadInput(faults)
     report(Progress(0, 0, "reading what the catalogue can do"))
-    demand, found = _searched(brief, catalogue, house, deadline, report)
+    with BassAhead(brief, catalogue) as ahead:
+        finds, found = _searched(brief, catalogue, house, deadline, report, ahead.note)
     if not found.found and not found.open_cells:
         seconds = max(deadline - time.monotonic(), CONFLICT_SHARE * time_limit_s)
         reasons = conflict(brief, catalogue, house, seconds, lambda text: report(Progress(found.solves, 0, text)))
@@ -62,10 +66,10 @@ def options(
             currency=brief.project.currency,
             seconds=time.monotonic() - started,
             conflict=reasons,
-            held=demand.brief.limits.physical,
+            held=finds.demand.brief.limits.physical,
         )
     report(Progress(found.solves, len(found.found), "checking every option"))
-    checked = proven_options(found, demand, brief, catalogue, house)
+    checked = proven_options(found, finds, house)
     output_each = _output_each(brief, catalogue, house, checked, deadline)
     return Result(
         status=Status.PARTIAL if found.open_cells else Status.PROVEN,
@@ -74,14 +78,17 @@ def options(
         options=checked,
         shortlist=shortlist(checked, brief, Known(settled=not found.open_cells, output_each=output_each)),
         unproven=tuple(_in_words(bounds) for bounds in found.open_cells),
-        held=demand.brief.limits.physical,
+        held=finds.demand.brief.limits.physical,
     )
 
 
 def _searched(
-    brief: Brief, catalogue: Catalogue, house: House, deadline: float, report: Report
-) -> tuple[Demand, TradeOff]:
-    """The trade-off set, every physical limit in the search that turns out to matter; see `planner.limits_met`."""
+    brief: Brief, catalogue: Catalogue, house: House, deadline: float, report: Report, met: Callable[[Design], None]
+) -> tuple[Finds, TradeOff]:
+    """The trade-off set, every physical limit in the search that turns out to matter; see `planner.limits_met`.
+
+    `met` sees every design as it is found.
+    """
 
     def tick(done: int, found: int) -> None:
         what = "proving the cheapest design for each combination of measures" if found else "trying every processor"
@@ -90,12 +97,13 @@ def _searched(
     held = likely(brief)
     while True:
         demand = build_demand(holding(brief, held), catalogue, house)
+        finds = Finds(demand, brief, catalogue, met)
         if not demand.possible:
-            return demand, TradeOff((), (), 0)
-        watch = LimitWatch(demand, brief, catalogue)
+            return finds, TradeOff((), (), 0)
+        watch = LimitWatch(finds)
         search = TradeOffSearch(Parts(demand), limits_of(brief), brief.measures, _ceilings(brief), tick, watch)
         try:
-            return demand, search.run(deadline)
+            return finds, search.run(deadline)
         except LimitsBroken as broken:
             held |= broken.limits
 

@@ -5,37 +5,34 @@ from dataclasses import replace
 from math import floor
 
 from planner.allocation.trade_off import Found, TradeOff
-from planner.assembly.assemble import assemble
 from planner.bass.option_measure import BassMeasure, bass_measures
-from planner.brief.records import Brief, Measure
-from planner.catalogue.records import Catalogue
+from planner.brief.records import Measure
 from planner.checks import Verdict, Verifier
 from planner.demand.build import Demand
 from planner.demand.counts import Claim
 from planner.design import Design, Severity
 from planner.errors import PlannerBug
+from planner.finds import Finds
 from planner.house import House
 from planner.options import Option
-from planner.physics import Examination, examine
+from planner.physics import Examination
 
 _MARGIN_SLIVER_DB = 1e-6
 """Two ways of reckoning a level margin agree to far less than this."""
 
 
-def proven_options(
-    found: TradeOff, demand: Demand, brief: Brief, catalogue: Catalogue, house: House
-) -> tuple[Option, ...]:
+def proven_options(found: TradeOff, finds: Finds, house: House) -> tuple[Option, ...]:
     """Every design of a trade-off set as a verified option, cheapest first.
 
     Raises PlannerBug where the verifier finds a rule broken, or a measure other than claimed.
     """
-    verifier = Verifier(brief, catalogue, house)
+    verifier = Verifier(finds.brief, finds.catalogue, house)
     checked = []
     for entry in found.found:
-        design, verdict, examined = proven_design(entry, demand, verifier, catalogue, brief)
+        design, verdict, examined = proven_design(entry, finds, verifier)
         checked.append((entry, design, verdict, examined))
     checked.sort(key=lambda c: (c[2].measures.price_minor, _order(c[2])))
-    measures = bass_measures([design for _, design, _, _ in checked], brief, catalogue)
+    measures = bass_measures([design for _, design, _, _ in checked], finds.brief, finds.catalogue)
     return tuple(
         _option(str(number), entry, design, verdict, examined, bass)
         for number, ((entry, design, verdict, examined), bass) in enumerate(zip(checked, measures, strict=True), 1)
@@ -43,19 +40,16 @@ def proven_options(
 
 
 def proven_design(
-    entry: Found, demand: Demand, verifier: Verifier, catalogue: Catalogue, brief: Brief | None = None,
-    hold: Callable[[Examination], None] = lambda examined: None,
-) -> tuple[Design, Verdict, Examination]:  # fmt: skip
+    entry: Found, finds: Finds, verifier: Verifier, hold: Callable[[Examination], None] = lambda examined: None
+) -> tuple[Design, Verdict, Examination]:
     """One design of a search, verified and examined afresh. Raises PlannerBug as `proven_options`.
 
-    `brief` is the one that the design must answer, where the demand was built for less. `hold` sees
-    the examination first, and may refuse the design by raising.
+    `hold` sees the examination first, and may refuse the design by raising.
     """
-    design = assemble(demand, entry.counts, catalogue)
-    examined = examine(design, brief or demand.brief, catalogue)
+    design, examined = finds.of(entry.counts)
     hold(examined)
     verdict = verifier.verify(design)
-    _confirm(entry, verdict, examined, demand)
+    _confirm(entry, verdict, examined, finds.demand)
     return design, verdict, examined
 
 

@@ -25,6 +25,7 @@ from planner.demand.flows import Mode
 from planner.design import Design, Measures
 from planner.errors import PlannerBug
 from planner.explain.clock import Clock
+from planner.finds import Finds
 from planner.house import House
 from planner.limits_met import LimitsBroken, LimitWatch, holding, likely
 from planner.options import Quote
@@ -187,7 +188,7 @@ class LeastPrices:
         if self._searched is None:
             demand = build_demand(holding(self.brief, self._held), self._catalogue, self._house, self._kept)
             model = WholeModel(demand, self._clock.recall) if demand.possible else None
-            self._searched = _Searched(demand, model, LimitWatch(demand, self.brief, self._catalogue))
+            self._searched = _Searched(demand, model, LimitWatch(Finds(demand, self.brief, self._catalogue)))
         return self._searched
 
     def _exists(self, search: "_Searched") -> bool | None:
@@ -253,7 +254,7 @@ class LeastPrices:
         """A design that was found, verified once. Raises LimitsBroken where it breaks a limit."""
         if counts not in search.verified:
             design, verdict, _ = proven_design(
-                Found(counts, proven), search.demand, self._verifier, self._catalogue, self.brief, search.watch.hold
+                Found(counts, proven), search.watch.finds, self._verifier, search.watch.hold
             )
             search.verified[counts] = Priced(
                 design=design, measures=verdict.measures, quote=verdict.quote, drives=verdict.drives

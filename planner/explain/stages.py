@@ -29,6 +29,7 @@ from planner.design import UnitKind
 from planner.explain.clock import Clock
 from planner.explain.least import Answer, LeastPrices, Priced, Settled
 from planner.explain.variants import at_layout, down_to, subwoofers_today, unpriced, up_to
+from planner.finds import Finds
 from planner.house import House
 from planner.limits_met import LimitWatch, holding, likely, met
 from planner.proof import proven_design
@@ -190,9 +191,9 @@ def verified(counts: Counts, demand: Demand, brief: Brief, catalogue: Catalogue,
     """
     prices = PriceList(brief, catalogue, house)
     own = replace(demand, brief=brief, shelf=Shelf(brief, catalogue, prices, shared=True))
-    hold = LimitWatch(demand, brief, catalogue).hold
+    hold = LimitWatch(Finds(demand, brief, catalogue)).hold
     design, verdict, _ = proven_design(
-        Found(counts, False), own, Verifier(brief, catalogue, house), catalogue, hold=hold
+        Found(counts, False), Finds(own, brief, catalogue), Verifier(brief, catalogue, house), hold
     )
     return Priced(design=design, measures=verdict.measures, quote=verdict.quote, drives=verdict.drives)
 
