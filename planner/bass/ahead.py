@@ -20,7 +20,7 @@ class BassAhead:
     def __init__(self, brief: Brief, catalogue: Catalogue) -> None:
         self._brief, self._catalogue = brief, catalogue
         self._pool = ThreadPoolExecutor(1)
-        self._wanted = any(group.most for group in brief.subwoofers)
+        self._open = any(group.most for group in brief.subwoofers)
 
     def __enter__(self) -> "BassAhead":
         return self
@@ -28,12 +28,13 @@ class BassAhead:
     def __exit__(
         self, kind: type[BaseException] | None, raised: BaseException | None, trace: TracebackType | None
     ) -> None:
+        self._open = False
         # where the search was called off nobody waits for the bass
         self._pool.shutdown(wait=raised is None, cancel_futures=True)
 
     def note(self, design: Design) -> None:
-        """A design whose bass may be asked for."""
-        if self._wanted:
+        """A design whose bass may be asked for; after the block it is left to whoever asks."""
+        if self._open:
             self._pool.submit(self._work_out, design)
 
     def _work_out(self, design: Design) -> None:

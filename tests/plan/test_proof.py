@@ -148,7 +148,7 @@ SPOILT: dict[str, tuple[Callable[[Connection], Connection | None], str]] = {
 @pytest.mark.parametrize("name", SPOILT)
 def test_a_connection_spoilt_is_refused(name: str, monkeypatch: pytest.MonkeyPatch) -> None:
     change, rule = SPOILT[name]
-    monkeypatch.setattr("planner.proof.assemble", lambda *given: first_connection(assemble(*given), change))
+    monkeypatch.setattr("planner.finds.assemble", lambda *given: first_connection(assemble(*given), change))
     with pytest.raises(PlannerBug, match=rf"the verifier refuses a design that the search found: .*({rule}) "):
         answer()
 
@@ -158,6 +158,6 @@ def test_a_piece_not_paid_for_is_refused(monkeypatch: pytest.MonkeyPatch) -> Non
         design = assemble(*given)
         return replace(design, purchases=design.purchases[1:])
 
-    monkeypatch.setattr("planner.proof.assemble", unpaid)
+    monkeypatch.setattr("planner.finds.assemble", unpaid)
     with pytest.raises(PlannerBug, match="R18"):
         answer()
