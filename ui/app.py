@@ -1,13 +1,13 @@
 """The form: routes between its screens, and does nothing else."""
 
-from collections.abc import Callable, Mapping
+from importlib import import_module
 from pathlib import Path
 
 import streamlit as st
 
-from ui.answers import Question, Refused, bug_report, question
+from ui.answers import bug_report, question
 from ui.gear import read_gear
-from ui.screens import bass, begin, brief, client, gear, option, options, projects, why
+from ui.screens import begin, brief, gear, projects
 from ui.session import SCREEN_KEY, Screen, Session, current
 from ui.widgets.faults import our_bug
 from ui.widgets.headline import headline
@@ -17,12 +17,13 @@ from ui.widgets.progress import search_line
 _ICON = Path(__file__).with_name("icon.svg")
 _STYLE = Path(__file__).with_name("style.html")
 
-# The screens that draw an answer and take nothing in but what is on them.
-_VIEWS: Mapping[Screen, Callable[[Session, Question | Refused], None]] = {
-    Screen.OPTIONS: options.render,
-    Screen.OPTION: option.render,
-    Screen.WHY: why.render,
-    Screen.BASS: bass.render,
+# The screens that draw an answer and take nothing in but what is on them. Each is loaded when it is first opened:
+# the first page need not wait for what draws charts and reckons the bass.
+_VIEWS = {
+    Screen.OPTIONS: "ui.screens.options",
+    Screen.OPTION: "ui.screens.option",
+    Screen.WHY: "ui.screens.why",
+    Screen.BASS: "ui.screens.bass",
 }
 
 
@@ -68,10 +69,10 @@ def _draw() -> None:
     if tabs[Screen.PROJECTS].open:
         with tabs[Screen.PROJECTS]:
             projects.render(session)
-    for screen, render in _VIEWS.items():
+    for screen, module in _VIEWS.items():
         if tabs[screen].open:
             with tabs[screen]:
-                render(session, asked)
+                import_module(module).render(session, asked)
     # Most answers come soon: then they are shown at once. What is typed meanwhile ends the waiting.
     if session.search is not None and session.search.soon_over(st.empty().empty):
         st.rerun()
@@ -79,6 +80,8 @@ def _draw() -> None:
 
 def _draw_for_client(session: Session) -> None:
     """The one screen that a client may see, and nothing beside it."""
+    from ui.screens import client  # late, as the screens that draw an answer
+
     asked = question(session.draft, read_gear(session.source))
     session.attend(asked)
     client.render(session)
