@@ -3,8 +3,8 @@
 import argparse
 import sys
 import time
-from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from planner.commands.exit_status import ExitStatus
 from planner.commands.inputs import Inputs, read_inputs
@@ -12,6 +12,9 @@ from planner.commands.progress import terminal_line, terminal_progress
 from planner.commands.search_arguments import add_search_arguments
 from planner.errors import WrongUsage
 from planner.options import Result, Status
+
+if TYPE_CHECKING:
+    from planner.documents.why_told import WhyTold
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -28,6 +31,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--one-more",
         action="store_true",
         help="also tell what one more loudspeaker, subwoofer or output would cost; searching for that takes time",
+    )
+    parser.add_argument(
+        "--why",
+        action="store_true",
+        help="also put into the workbook all that `explain` tells of the option; takes as long as that",
     )
     parser.add_argument("--replace", action="store_true", help="put the papers in place of an earlier set in DIR")
 
@@ -50,11 +58,13 @@ def run(arguments: argparse.Namespace) -> ExitStatus:
         _tell("time ran out before an option was found, so there are no papers to write. Allow more with --time-limit.")
         return ExitStatus.OUT_OF_TIME
     left_s = arguments.time_limit - (time.monotonic() - started)
-    _write(result, inputs, arguments, _one_more(result, inputs, left_s) if arguments.one_more else ())
+    why = _asked(result, inputs, arguments, left_s)
+    _write(result, inputs, arguments, why)
     if result.status is Status.PARTIAL:
         _tell("time ran out before the options were proven: there may be cheaper ones, and others.")
-        return ExitStatus.OUT_OF_TIME
-    return ExitStatus.ANSWERED
+    for sentence in why.unsettled:
+        _tell(sentence)
+    return ExitStatus.OUT_OF_TIME if result.status is Status.PARTIAL or why.unsettled else ExitStatus.ANSWERED
 
 
 def _searched(inputs: Inputs, time_limit_s: float) -> Result:
@@ -64,21 +74,48 @@ def _searched(inputs: Inputs, time_limit_s: float) -> Result:
         return options(inputs.brief, inputs.catalogue, inputs.house, time_limit_s=time_limit_s, progress=progress)
 
 
-def _one_more(result: Result, inputs: Inputs, seconds: float) -> Sequence[str]:
-    """What a little more of each thing would cost, in sentences."""
+def _asked(result: Result, inputs: Inputs, arguments: argparse.Namespace, seconds: float) -> "WhyTold":
+    from planner.documents.why_told import NOTHING_ASKED
+
+    if arguments.why:
+        return _why(result, inputs, arguments.option, seconds)
+    return _one_more(result, inputs, seconds) if arguments.one_more else NOTHING_ASKED
+
+
+def _why(result: Result, inputs: Inputs, option_id: str | None, seconds: float) -> "WhyTold":
+    """All that there is to explain of the option. Raises WrongUsage where there is no such option."""
+    from planner.comparison.gear import names
+    from planner.explain.explanation import Wishes, explained
+    from planner.explain.for_papers import why_told
+
+    with terminal_progress(sys.stderr) as progress:
+        found = explained(
+            result,
+            inputs.brief,
+            inputs.catalogue,
+            inputs.house,
+            Wishes(option_id=option_id),
+            time_limit_s=seconds,
+            progress=progress or (lambda _: None),
+        )
+    return why_told(found, names(inputs.catalogue))
+
+
+def _one_more(result: Result, inputs: Inputs, seconds: float) -> "WhyTold":
+    """What a little more of each thing would cost."""
     from planner.explain.clock import Clock
+    from planner.explain.for_papers import one_more_told
     from planner.explain.price_steps import price_steps
-    from planner.explain.sentences import headlines
 
     with terminal_line(sys.stderr) as show:
         clock = Clock.of(seconds, show)
         steps = price_steps(
             inputs.brief, inputs.catalogue, inputs.house, clock, result.held, result.options, nearest=True
         )
-    return tuple(headlines(steps, inputs.brief.project.currency))
+    return one_more_told(steps, inputs.brief.project.currency)
 
 
-def _write(result: Result, inputs: Inputs, arguments: argparse.Namespace, one_more: Sequence[str]) -> None:
+def _write(result: Result, inputs: Inputs, arguments: argparse.Namespace, why: "WhyTold") -> None:
     from planner.documents.folder import write_folder
     from planner.documents.job import job_of
     from planner.documents.papers import PAPER_WORDS, papers
@@ -91,7 +128,7 @@ def _write(result: Result, inputs: Inputs, arguments: argparse.Namespace, one_mo
         catalogue=inputs.catalogue,
         house=inputs.house,
         beside=beside,
-        one_more=one_more,
+        why=why,
     )
     written = papers(job)
     try:

@@ -10,6 +10,7 @@ from planner.brief.records import Brief
 from planner.catalogue.records import Catalogue
 from planner.costing import PriceList
 from planner.documents.compared import MOST_COMPARED, compared_options
+from planner.documents.why_told import NOTHING_ASKED, WhyTold
 from planner.errors import WrongUsage
 from planner.house import House
 from planner.options import Option, Result
@@ -21,7 +22,7 @@ class Job:
     """One chosen option. `compared` stand side by side in the proposal, the chosen one among them.
 
     `bass_by_id` has the prediction of each of those, in the order of the options, with all options beside it.
-    `one_more` says in sentences what a little more would cost, where that has been asked.
+    `why` has in sentences what has been asked of price steps, gear, moving prices and later stages.
     """
 
     brief: Brief
@@ -34,7 +35,7 @@ class Job:
     prices: PriceList
     bass_by_id: Mapping[str, BassPrediction | NoPrediction]
     starting_values: tuple[StartingValue, ...]
-    one_more: tuple[str, ...] = ()
+    why: WhyTold = NOTHING_ASKED
 
     @property
     def currency(self) -> str:
@@ -56,12 +57,12 @@ def job_of(
     catalogue: Catalogue,
     house: House,
     beside: Sequence[str] | None = None,
-    one_more: Sequence[str] = (),
+    why: WhyTold = NOTHING_ASKED,
 ) -> Job:
     """The papers of one option, the cheapest where none is named, with `beside` in the proposal.
 
-    Without `beside`, what stands next to it is taken from the shortlist. `one_more`: what a little more would cost, in
-    sentences. Raises WrongUsage for an option that the result has not.
+    Without `beside`, what stands next to it is taken from the shortlist. Raises WrongUsage for an option that the
+    result has not.
     """
     if not result.options:
         raise WrongUsage("there is no option to write papers of.")
@@ -79,7 +80,7 @@ def job_of(
         prices=PriceList(brief, catalogue, house),
         bass_by_id=bass_by_id,
         starting_values=values_of(bass_by_id[option.id], option.design, brief, catalogue),
-        one_more=tuple(one_more),
+        why=why,
     )
 
 

@@ -51,7 +51,8 @@ def papers_tree(job: Job) -> Json:
             for other in job.compared
             if other.id != job.option.id
         ],
-        "one_more": list(job.one_more),
+        "one_more": list(job.why.one_more),
+        "why": [{"title": told.title, "sentences": list(told.sentences)} for told in job.why.sections],
         "leads": [_lead(lead, area_by_sku) for lead in leads],
         "cut_leads": [_cut_lead(lead) for lead in cuts.leads],
         "cut_cables": [_cut_cable(cable) for cable in cuts.cables],

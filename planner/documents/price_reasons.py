@@ -66,7 +66,7 @@ def price_reasons(job: Job, columns: Sequence[Column]) -> Data:
         "tax": figure(job.option.quote.tax_minor, job.currency),
         "total": figure(total, job.currency),
         "steps": [_step(chosen, other, comparison, job) for other, comparison in found],
-        "one_more": list(job.one_more),
+        "one_more": list(job.why.one_more),
     }
 
 

@@ -13,6 +13,7 @@ from planner.documents.compared import columns
 from planner.documents.job import Job, job_of
 from planner.documents.price_reasons import percents, price_reasons
 from planner.documents.proposal import proposal
+from planner.documents.why_told import WhyTold
 from planner.money import from_minor
 from planner.options import Status
 from planner.tables.amounts import figure
@@ -92,7 +93,7 @@ def test_what_is_owned_is_said_to_be_and_costs_work_only() -> None:
 def test_what_a_little_more_would_cost_is_told_where_it_was_asked() -> None:
     job = demo_job(SMALL)
     sentence = "One more subwoofer costs GBP 1.00 more."
-    assert sentence in text_of(proposal(replace(job, one_more=(sentence,))))
+    assert sentence in text_of(proposal(replace(job, why=WhyTold(one_more=(sentence,)))))
     assert "What a little more would cost" not in text_of(proposal(job))
 
 

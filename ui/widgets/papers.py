@@ -4,12 +4,14 @@ from collections.abc import Sequence
 
 import streamlit as st
 
+from planner.comparison.gear import names
 from planner.documents.archive import archive
 from planner.documents.compared import MOST_COMPARED
 from planner.documents.job import job_of
 from planner.documents.paper import Paper
 from planner.documents.papers import PAPER_WORDS
 from planner.documents.papers import papers as all_papers
+from planner.documents.why_told import NOTHING_ASKED, WhyTold
 from planner.errors import BadInput, Fault
 from planner.options import Option
 from ui.answers import Answered
@@ -26,8 +28,8 @@ def papers(option: Option, shown: Answered, pinned: Sequence[str]) -> None:
     The options that are pinned stand beside it in the proposal, as many as a page has room for.
     """
     beside = tuple(each for each in pinned if each != option.id)[: MOST_COMPARED - 1] if pinned else None
-    one_more = _one_more(option, shown)
-    written = _written(f"{shown.question.key} {shown.result.seconds}", option.id, beside, one_more, shown)
+    why = _why(option, shown)
+    written = _written(f"{shown.question.key} {shown.result.seconds}", option.id, beside, why, shown)
     if isinstance(written[0], Fault):
         brief_faults(tuple(fault for fault in written if isinstance(fault, Fault)))
         return
@@ -36,7 +38,7 @@ def papers(option: Option, shown: Answered, pinned: Sequence[str]) -> None:
     st.markdown(
         "Every paper of this option, dated as the brief is. Beside it in the proposal stand the options that"
         f" {'you pinned' if beside is not None else 'the shortlist names'}."
-        f"{' It also tells what one more of each thing would cost.' if one_more else ''}"
+        f"{' They also tell what the screen Why has worked out.' if why.one_more else ''}"
     )
     st.download_button(
         "Save all as ZIP",
@@ -64,20 +66,19 @@ def papers(option: Option, shown: Answered, pinned: Sequence[str]) -> None:
             st.markdown(literal(PAPER_WORDS[paper.name]))
 
 
-def _one_more(option: Option, shown: Answered) -> tuple[str, ...]:
-    """What a little more of each thing would cost, where the screen *Why* has worked it out already."""
+def _why(option: Option, shown: Answered) -> WhyTold:
+    """What the screen *Why* has worked out already."""
     found = EXPLANATIONS.get(shown, option.id)
     if found is None:
-        return ()
-    from planner.explain.explanation import WhyOption  # late: whoever has an explanation has loaded it
-    from planner.explain.sentences import headlines
+        return NOTHING_ASKED
+    from planner.explain.for_papers import why_told  # late: whoever has an explanation has loaded it
 
-    return tuple(headlines(found.why.steps, found.result.currency)) if isinstance(found.why, WhyOption) else ()
+    return why_told(found, names(shown.question.gear.catalogue))
 
 
 @st.cache_resource(max_entries=4, show_spinner="Writing the papers …")
 def _written(
-    key: str, option_id: str, beside: tuple[str, ...] | None, one_more: tuple[str, ...], _shown: Answered
+    key: str, option_id: str, beside: tuple[str, ...] | None, why: WhyTold, _shown: Answered
 ) -> tuple[Paper | Fault, ...]:
     """The papers, or what keeps them from being written; `key` stands for the answer."""
     question = _shown.question
@@ -88,7 +89,7 @@ def _written(
         catalogue=question.gear.catalogue,
         house=question.gear.house,
         beside=beside,
-        one_more=one_more,
+        why=why,
     )
     try:
         return all_papers(job)

@@ -26,6 +26,7 @@ from planner.documents.workbook.tables import (
     output_sheet,
 )
 from planner.documents.workbook.terms import TERMS_COLUMNS, terms_sheet
+from planner.documents.workbook.why import WHY_COLUMNS, why_sheet
 
 
 def workbook(job: Job) -> bytes:
@@ -63,6 +64,7 @@ class _Sheets:
             "As quoted, with tax: it does not follow figures changed on the sheet of terms.",
             comparison_columns(currency),
         )
+        why = self._sheet("Why", "", WHY_COLUMNS) if job.why.sections else None
         ledger = self._sheet("Channel ledger", "", LEDGER_COLUMNS)
         outputs = self._sheet("Output map", "", OUTPUT_COLUMNS)
         leads = self._sheet("Lead schedule", "", LEAD_COLUMNS)
@@ -75,6 +77,9 @@ class _Sheets:
         total_of_labour = labour_sheet(labour, job, where)
         BillSheet(bill, job, where, total_of_labour).fill()
         ComparisonSheet(comparison, job).fill()
+        if why is not None:
+            why_sheet(why, job.why)
+            why.finish(self._of_what)
         ledger_sheet(ledger, job)
         output_sheet(outputs, job)
         lead_sheet(leads, job)

@@ -51,9 +51,9 @@ class ComparisonSheet:
                 self._text(f"Leads: {lead.more:+d} {name_by_sku[lead.sku]}.")
             for each in found.differences:
                 self._text(f"{capital(difference_words(each))}.")
-        if job.one_more:
+        if job.why.one_more:
             self._group("What a little more would cost")
-            for sentence in job.one_more:
+            for sentence in job.why.one_more:
                 self._text(sentence)
 
     def _group(self, words: str) -> None:
