@@ -66,8 +66,27 @@ def result_tree(result: Result, brief: Brief, catalogue: Catalogue) -> Json:
 
 
 def as_text(tree: Json) -> str:
-    """The tree as JSON text. Raises ValueError on a number that JSON has no form for."""
-    return json.dumps(tree, indent=1, ensure_ascii=False, allow_nan=False) + "\n"
+    """The tree as JSON text: what holds nothing but plain values stands on one line.
+
+    Raises ValueError on a number that JSON has no form for.
+    """
+    return _laid_out(tree, "") + "\n"
+
+
+_on_one_line = json.JSONEncoder(ensure_ascii=False, allow_nan=False).encode
+
+
+def _laid_out(value: object, indent: str) -> str:
+    inner = f"{indent} "
+    match value:
+        case dict() if any(isinstance(one, (dict, list)) for one in value.values()):
+            lines = [f"{inner}{_on_one_line(key)}: {_laid_out(one, inner)}" for key, one in value.items()]
+            return "{\n" + ",\n".join(lines) + f"\n{indent}}}"
+        case list() if any(isinstance(one, (dict, list)) for one in value):
+            lines = [inner + _laid_out(one, inner) for one in value]
+            return "[\n" + ",\n".join(lines) + f"\n{indent}]"
+        case _:
+            return _on_one_line(value)
 
 
 def write_atomically(path: Path, content: str | bytes) -> None:

@@ -7,6 +7,7 @@ is INVALID, and no design with one is ever proposed.
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 
 from planner.brief.records import Brief
 from planner.catalogue.records import Catalogue
@@ -56,7 +57,31 @@ class Examination:
 
 
 def examine(design: Design, brief: Brief, catalogue: Catalogue) -> Examination:
-    """The examination of one design; never raises for figures that the catalogue's reader allows."""
+    """The examination of one design; never raises for figures that the catalogue's reader allows.
+
+    Search, proof and papers ask for the same one after another, so the last ones are remembered.
+    """
+    return _examined(design, brief, _TheVery(catalogue))
+
+
+class _TheVery:
+    """A catalogue as a key: it is the very same or another, since it is too large to compare."""
+
+    __slots__ = ("catalogue",)
+
+    def __init__(self, catalogue: Catalogue) -> None:
+        self.catalogue = catalogue
+
+    def __hash__(self) -> int:
+        return id(self.catalogue)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _TheVery) and self.catalogue is other.catalogue
+
+
+@lru_cache(maxsize=256)
+def _examined(design: Design, brief: Brief, the_very: _TheVery) -> Examination:
+    catalogue = the_very.catalogue
     levels = tuple(chain_levels(chain) for chain in line_chains(design, catalogue))
     noises = tuple(chain_noise(each) for each in levels)
     margins_db = [each.least_margin_db for each in levels if each.least_margin_db is not None]
