@@ -15,7 +15,7 @@ from planner.documents.job import Job
 from planner.documents.typeset import NO_BREAK_SPACE, Data
 from planner.drawings.bass_curves import Panel, Sheet, seat_panels_svg
 from planner.drawings.bass_plan import signed
-from planner.drawings.bass_words import CAUTION, band_words
+from planner.drawings.bass_words import band_words
 from planner.words import counted, listed
 
 _ALIKE_DB = 0.05  # curves no further apart than this are one and the same to the eye
@@ -65,7 +65,6 @@ class BassAtSeats:
             "headings": [one.title for one in others],
             "chosen": self.chosen.title,
             "seats": [self._seat(number, others) for number in range(len(self.job.brief.seats))],
-            "caution": CAUTION,
         }
 
     @property

@@ -2,7 +2,7 @@
 
 from planner.documents.dates import long_date
 from planner.documents.job import Job
-from planner.documents.typeset import Data, is_printable
+from planner.documents.typeset import Data, FileBeside, is_printable
 from planner.errors import BadInput, Fault
 
 
@@ -22,12 +22,13 @@ def letterhead(job: Job, title: str) -> Data:
     }
 
 
-def _logo(job: Job) -> Data | None:
-    """The picture as numbers from 0 to 255, the one form in which data can carry it. Raises BadInput."""
+def _logo(job: Job) -> FileBeside | None:
+    """The picture, named by what it is. Raises BadInput."""
     logo = job.house.stationery.logo
     if logo is None:
         return None
-    if not is_printable(logo.content, logo.format.value):
+    picture = FileBeside(f"logo.{logo.format.value}", logo.content)
+    if not is_printable(picture):
         raise BadInput(
             (
                 Fault(
@@ -38,4 +39,4 @@ def _logo(job: Job) -> Data | None:
                 ),
             )
         )
-    return {"format": logo.format.value, "bytes": [*logo.content]}
+    return picture

@@ -1,8 +1,12 @@
 """A paper from a template and data: what people wrote goes in as data, never as markup."""
 
+import atexit
 import json
+import shutil
+import tempfile
 import unicodedata
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from datetime import UTC, date, datetime, time
 from functools import cache, lru_cache
 from itertools import chain
@@ -24,6 +28,14 @@ NO_BREAK_SPACE = "\N{NO-BREAK SPACE}"
 Data = Mapping[str, object]
 
 
+@dataclass(frozen=True, slots=True)
+class FileBeside:
+    """A file that data names: it stands beside the templates, under this name, while a paper is set."""
+
+    name: str
+    content: bytes
+
+
 def typeset(template: str, data: Data, dated: date, pictures: Mapping[str, str] | None = None) -> bytes:
     """The PDF of a template in `templates`, filled with data, and with pictures given as SVG text.
 
@@ -34,9 +46,8 @@ def typeset(template: str, data: Data, dated: date, pictures: Mapping[str, str] 
 
     pictures = pictures or {}
     faces = needed_faces(texts_in(data), chain.from_iterable(map(_texts_of_picture, pictures.values())))
-    compiler = typst.Compiler(
-        TEMPLATES / f"{template}.typ", root=TEMPLATES, font_paths=_fonts(faces), ignore_system_fonts=True
-    )
+    root = _root(tuple(_files_in(data)))
+    compiler = typst.Compiler(root / f"{template}.typ", root=root, font_paths=_fonts(faces), ignore_system_fonts=True)
     families = json.dumps([face.family for face in faces])
     given = {"families": families, "data": json.dumps(plain(data), ensure_ascii=False), **pictures}
     try:
@@ -60,20 +71,39 @@ def _fonts(faces: tuple[Face, ...]) -> "typst.Fonts":
 
 
 @lru_cache(maxsize=4)
-def is_printable(picture: bytes, picture_format: str) -> bool:
-    """Whether the content of a picture file can be set: "png", "jpg" or "svg"."""
+def _root(files: tuple[FileBeside, ...]) -> Path:
+    """A folder with the templates and these files, for as long as the process lives."""
+    folder = Path(tempfile.mkdtemp(prefix="planner-papers-"))
+    atexit.register(shutil.rmtree, folder, ignore_errors=True)
+    for template in TEMPLATES.glob("*.typ"):
+        shutil.copy(template, folder)
+    for file in files:
+        (folder / file.name).write_bytes(file.content)
+    return folder
+
+
+@lru_cache(maxsize=4)
+def is_printable(picture: FileBeside) -> bool:
+    """Whether a picture file can be set; what kind it is follows from its name."""
     import typst
 
-    given = json.dumps({"bytes": [*picture], "format": picture_format})
-    source = b"#let d = json(bytes(sys.inputs.data)); #image(bytes(d.bytes), format: d.format)"
     fonts = typst.Fonts(include_system_fonts=False, include_embedded_fonts=False)
+    source = f'#image("/{picture.name}")'.encode()
+    compiler = typst.Compiler(source, root=_root((picture,)), font_paths=fonts, ignore_system_fonts=True)
     try:
-        typst.Compiler(source, font_paths=fonts, ignore_system_fonts=True).compile(
-            format="pdf", sys_inputs={"data": given}
-        )
+        compiler.compile(format="pdf")
     except typst.TypstError:
         return False
     return True
+
+
+def _files_in(data: object) -> Iterator[FileBeside]:
+    match data:
+        case FileBeside():
+            yield data
+        case Mapping():
+            for value in data.values():
+                yield from _files_in(value)
 
 
 def _texts_of_picture(svg: str) -> Iterator[str]:
@@ -98,6 +128,8 @@ def plain(data: object) -> object:
     match data:
         case str():
             return unicodedata.normalize("NFC", data)
+        case FileBeside(name=name):
+            return name
         case Mapping():
             return {key: plain(value) for key, value in data.items()}
         case list() | tuple():
