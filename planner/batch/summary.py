@@ -36,7 +36,7 @@ _BEFORE = (
 )
 _CURRENCY = len(_BEFORE) - 1
 _PRICES = len(_BEFORE)
-_ROOM_COLUMNS = (*_BEFORE, *(Column(words, 14, right=True) for words in _SHORT_WORDS.values()))
+_ROOM_COLUMNS = (*_BEFORE, *(Column(words, max(14, len(words) + 1), right=True) for words in _SHORT_WORDS.values()))
 _WORD_COLUMNS = (Column("Brief", 32), Column("Answer", 16), Column("What to know", 120))
 _CONCERN_COLUMNS = (Column("Brief", 32), Column("Rule", 8), Column("Of what", 30), Column("Finding", 110))
 

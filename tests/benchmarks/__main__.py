@@ -4,8 +4,8 @@
 
 Parts: ours (the whole trade-off set and the single cheapest), highs and scip (the same questions put to
 these solvers, as one straightforward programme; prices are asserted equal), growth (with devices and
-with feeds), start (the command from nothing to its first answer), limits (what R11 to R15, M7 and M8
-cost the search). Each way to answer runs in a process of its own, from nothing, one after another, and
+with feeds), start (the command from nothing to its first answer), batch (rooms of one building), limits
+(what R11 to R15, M7 and M8 cost the search). Each way to answer runs in a process of its own, from nothing, one after another, and
 is ended where it goes on long after its time. Never a test: times depend on the machine. CPU seconds
 count all threads; ratios are taken within one run, the better solver's seconds over ours.
 """
@@ -28,6 +28,7 @@ from tests.benchmarks.tables import (
     OF_GROWTH,
     OF_LIMITS,
     OF_SIZES,
+    batch_words,
     growth_cells,
     limits_cells,
     line,
@@ -35,10 +36,11 @@ from tests.benchmarks.tables import (
     size_cells,
     start_words,
 )
+from tests.benchmarks.throughput import Throughput, throughput
 from tests.oracle.mathopt import Solver
 from tests.plan.demo import demo_brief, demo_catalogue, demo_house
 
-PARTS = ("ours", *Solver, "growth", "start", "limits")
+PARTS = ("ours", *Solver, "growth", "start", "batch", "limits")
 BRIEFS_OF_LIMITS = {
     "T": "limit-drive-for-a-studio-subwoofer",
     "S": "small-5-1-2-two-subs",
@@ -64,6 +66,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
         }
     if "start" in wanted.only:
         tree["start"] = _start().tree()
+    if "batch" in wanted.only:
+        tree["batch"] = _batch(wanted.rooms).tree()
     if "limits" in wanted.only and wanted.limits:
         tree["limits"] = [entry.tree() for entry in _limits(wanted.limits)]
     if wanted.json is not None:
@@ -88,6 +92,7 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument(
         "--questions", type=int, default=12, metavar="N", help="how many of a set's questions a solver is asked"
     )
+    parser.add_argument("--rooms", type=int, default=40, metavar="N", help="how many rooms the batch has")
     parser.add_argument("--profile", action="store_true", help="instead: where our whole set spends its time")
     parser.add_argument("--json", type=Path, metavar="FILE", help="write the figures to this file")
     return parser
@@ -142,6 +147,12 @@ def _start() -> Start:
     found = cold_start()
     for words in start_words(found):
         print(words, flush=True)
+    return found
+
+
+def _batch(rooms: int) -> Throughput:
+    found = throughput(rooms)
+    print(batch_words(found), flush=True)
     return found
 
 

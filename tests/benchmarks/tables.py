@@ -9,6 +9,7 @@ from tests.benchmarks.limits import Weighed
 from tests.benchmarks.ours import Ours
 from tests.benchmarks.start import Start
 from tests.benchmarks.theirs import Theirs
+from tests.benchmarks.throughput import WANTED_ROOMS, Throughput
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,6 +97,14 @@ def start_words(found: Start) -> Iterator[str]:
     )
     dearest = ", ".join(f"{name} {seconds:.2f}" for name, seconds in found.dearest_imports)
     yield f"imports take {found.imports_s:.2f} s of it under Python's own count; most by {dearest}"
+
+
+def batch_words(found: Throughput) -> str:
+    """The batch in one line."""
+    return (
+        f"batch of {found.rooms} rooms, S and M in turn: {found.cpu_s:.1f} CPU s, {found.rooms_per_cpu_s:.2f} rooms a"
+        f" CPU second; {WANTED_ROOMS} would take {found.seconds_for_500:.0f} s on two free cores"
+    )
 
 
 def _ratio(ratio: Ratio | None) -> str:

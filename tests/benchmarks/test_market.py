@@ -5,9 +5,11 @@ from statistics import correlation
 
 import pytest
 
+from planner.brief import read_brief
 from planner.brief.against import brief_faults
 from planner.catalogue import read_catalogue
 from planner.catalogue.write import write_catalogue_csv
+from tests.benchmarks.building import rooms, write_rooms
 from tests.benchmarks.market import Stock, market
 from tests.benchmarks.sizes import STOCKS, Size, case
 
@@ -51,3 +53,9 @@ def test_a_market_reads_back_from_files_without_a_fault(tmp_path: Path) -> None:
     made = market(SMALL, 1)
     write_catalogue_csv(made, tmp_path)
     assert read_catalogue(tmp_path) == made
+
+
+def test_rooms_of_a_building_differ_and_read_back(tmp_path: Path) -> None:
+    write_rooms(4, tmp_path)
+    assert [read_brief(path) for path in sorted(tmp_path.iterdir())] == list(rooms(4))
+    assert len({brief.room for brief in rooms(4)}) == 4
