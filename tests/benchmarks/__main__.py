@@ -5,9 +5,10 @@
 Parts: ours (the whole trade-off set and the single cheapest), highs and scip (the same questions put to
 these solvers, as one straightforward programme; prices are asserted equal), growth (with devices and
 with feeds), start (the command from nothing to its first answer), batch (rooms of one building), limits
-(what R11 to R15, M7 and M8 cost the search). Each way to answer runs in a process of its own, from nothing, one after another, and
-is ended where it goes on long after its time. Never a test: times depend on the machine. CPU seconds
-count all threads; ratios are taken within one run, the better solver's seconds over ours.
+(what R11 to R15, M7 and M8 cost the search). Each way to answer runs in a process of its own, from
+nothing, one after another, and is ended where it goes on long after its time. Never a test: times depend
+on the machine. CPU seconds count all threads; ratios are taken within one run, the better solver's seconds
+over ours.
 """
 
 import argparse
