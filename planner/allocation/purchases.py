@@ -8,6 +8,7 @@ from ortools.sat.python import cp_model
 from planner.allocation.expressions import Expr, total, weighted
 from planner.allocation.variables import Variables
 from planner.catalogue.records import Offer
+from planner.demand.leads import Earth
 from planner.demand.links import LinkKey, LinkOption
 from planner.house import Task
 
@@ -66,9 +67,10 @@ class Purchases:
         chosen = weighted(((c.sku == sku) + c.cards.count(sku), there) for c, there in choices)
         return chosen + total(self._uses.get(sku, ()))
 
-    def isolated(self) -> Expr:
-        """Links that have an isolator in them."""
-        return total(n for choice, n in self.link_choices.items() if choice.lead.isolated is not None)
+    def isolated(self, before: Earth) -> Expr:
+        """Links that have an isolator in them, before gear of one kind of earth."""
+        choices = self.link_choices.items()
+        return total(n for choice, n in choices if choice.lead.isolated is not None and choice.key.sink.earth is before)
 
     def open_joints(self) -> Expr:
         """Mated pairs of bass links that are still a choice."""

@@ -117,7 +117,7 @@ class ProcessorModel:
         self._joints = self._measured.joints + self._purchases.open_joints()
         weighed, limits = demand.brief.measures, demand.brief.limits
         self._count_loops = Measure.EARTH_LOOPS in weighed or limits.most_earth_loops is not None
-        self._loops = earth_loops(model, self._v, self._purchases.isolated()) if self._count_loops else total(())
+        self._loops = earth_loops(model, self._v, self._purchases) if self._count_loops else total(())
         self._weigh_margin = Measure.LEAST_MARGIN in weighed
         self._margin = least_margin(model, self._v) if self._weigh_margin else total(())
 

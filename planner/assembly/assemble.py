@@ -92,7 +92,7 @@ class _Assembly:
             self._jacks.take_group(flow.outlet)[0] if flow.outlet.jacks > 1 else self._jacks.take(flow.outlet, channel)
         )
         sink = self._dsp[flow.unit].take_in(flow.inlet, signal)
-        key = LinkKey(flow.outlet.kind, flow.inlet, self._demand.brief.rack.internal_m)
+        key = entry_link(flow.outlet.kind, flow.inlet, self._demand.brief.rack.internal_m)
         self._connect(channel, source, sink, key, channel in self._demand.bass_channels)
 
     def _whole_outputs(self) -> None:

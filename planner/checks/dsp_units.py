@@ -93,7 +93,11 @@ def fed_by_the_processor(case: Case) -> Iterator[Finding]:
                 yield broken(
                     "R7", str(link), f"{link.sink_unit.id} is fed by {point.unit.id}; DSP units are not cascaded."
                 )
-            elif link not in point.links and link.source_unit.kind not in (UnitKind.SPLITTER, *RENDERERS):
+            elif link not in point.links and link.source_unit.kind not in (
+                UnitKind.SPLITTER,
+                UnitKind.ISOLATOR,
+                *RENDERERS,
+            ):
                 yield broken(
                     "R7", str(link), f"{link.connection.sink} needs a processor output, not {link.source_unit.id}."
                 )

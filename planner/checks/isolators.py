@@ -1,16 +1,16 @@
-"""R17: an isolator stands in one lead, the last before an amplifier, loudspeaker or subwoofer, and only isolates."""
+"""R17: an isolator stands in one lead, before something that has a mains earth, and only isolates."""
 
 from collections.abc import Iterator
 from itertools import pairwise
 
-from planner.catalogue.records import Amplifier, Loudspeaker, Subwoofer
+from planner.catalogue.records import Amplifier, DspUnit, Loudspeaker, Processor, Subwoofer
 from planner.checks.case import Case
 from planner.checks.findings import broken, counted
 from planner.checks.sockets import Level
 from planner.checks.view import SPEAKERS, Link
 from planner.design import Finding, LeadMethod, Unit, UnitKind
 
-_ENDS = frozenset({*SPEAKERS, UnitKind.AMPLIFIER})
+_EARTHED_GEAR = frozenset({*SPEAKERS, UnitKind.AMPLIFIER, UnitKind.DSP})
 
 
 def isolators_are_sound(case: Case) -> Iterator[Finding]:
@@ -26,20 +26,21 @@ def isolators_are_sound(case: Case) -> Iterator[Finding]:
 
 def _earthed(case: Case, unit: Unit) -> bool:
     item = case.view.item(unit)
-    return isinstance(item, Amplifier | Loudspeaker | Subwoofer) and item.mains.earthed
+    return isinstance(item, Amplifier | DspUnit | Loudspeaker | Processor | Subwoofer) and item.mains.earthed
 
 
 def _faults(case: Case, unit: Unit, entering: Link, leaving: Link) -> Iterator[Finding]:
     sink = leaving.sink_unit
     onward = case.view.links_leaving.get(sink.id, ()) if sink.kind in SPEAKERS else ()
     chained = bool(onward) or entering.source_unit.kind in SPEAKERS
-    if sink.kind not in _ENDS or chained or leaving.sink.level is not Level.LINE:
-        yield broken(
-            "R17", unit.id,
-            f"{unit.id} feeds {sink.id}; an isolator feeds an amplifier, a loudspeaker or a subwoofer outside a chain.",
-        )  # fmt: skip
-    if sink.kind in _ENDS and not _earthed(case, sink):
+    if sink.kind not in _EARTHED_GEAR or chained or leaving.sink.level is not Level.LINE:
+        reason = "an isolator feeds an amplifier, a DSP unit, or a loudspeaker or subwoofer outside a chain"
+        yield broken("R17", unit.id, f"{unit.id} feeds {sink.id}; {reason}.")
+    elif not _earthed(case, sink):
         yield broken("R17", unit.id, f"{sink.id} has no mains earth; an isolator before it breaks no loop.")
+    elif sink.kind is UnitKind.DSP and not all(_earthed(case, p) for p in case.view.units_of[UnitKind.PROCESSOR]):
+        reason = "before a DSP unit an isolator breaks a loop only where the processor has one too"
+        yield broken("R17", unit.id, f"The processor has no mains earth; {reason}.")
     if (entering.connection.channel, entering.connection.way) != (leaving.connection.channel, leaving.connection.way):
         yield broken("R17", unit.id, f"{unit.id} takes {entering.connection.channel}, and gives another signal.")
     if LeadMethod.CUT in (entering.connection.lead.method, leaving.connection.lead.method):

@@ -159,7 +159,8 @@ def build_demand(
     timing = Timing(brief, catalogue, shelf, every_set)
     passive = PassiveFeeds(brief, catalogue, maker, _speaker_contacts(catalogue, shelf))
     kinds = kinds_of(brief, catalogue, shelf, every_set, passive)
-    isolation, matters = Isolation(brief, catalogue, shelf, kinds), _matters(brief, timing, kinds)
+    isolation = Isolation(brief, catalogue, shelf, kinds)
+    matters = _matters(brief, timing, kinds, isolation)
     view = View(
         kinds=kinds,
         channels=brief_channels(brief),
@@ -224,13 +225,14 @@ def build_demand(
     )
 
 
-def _matters(brief: Brief, timing: Timing, kinds: Kinds) -> Matters:
+def _matters(brief: Brief, timing: Timing, kinds: Kinds, isolation: Isolation) -> Matters:
     """What beside price, jacks and levels a brief asks of gear."""
     return Matters(
         rack=brief.rack.units is not None,
         delays=timing.matters,
         gains=kinds.gains_matter,
         earths=loops_matter(brief),
+        isolators=isolation.offered,
     )
 
 

@@ -80,12 +80,12 @@ def feed_link(kind: Kind, inlet: Inlet, length_m: float, isolable: bool) -> Link
     """
     if inlet.amplifier_out is not None:
         return LinkKey(inlet.amplifier_out, inlet.kind, length_m, speaker=True)
-    return LinkKey(kind, inlet.kind, length_m, speaker=inlet.speaker, isolable=isolable and inlet.kind.earthed)
+    return LinkKey(kind, inlet.kind, length_m, speaker=inlet.speaker, isolable=isolable and bool(inlet.kind.earth))
 
 
 def entry_link(kind: Kind, entry: Kind, internal_m: float) -> LinkKey:
-    """The link from a source of this kind into an amplifier."""
-    return LinkKey(kind, entry, internal_m, isolable=entry.earthed)
+    """The link from a source of this kind into an amplifier or a DSP unit."""
+    return LinkKey(kind, entry, internal_m, isolable=bool(entry.earth))
 
 
 @dataclass(frozen=True, slots=True)

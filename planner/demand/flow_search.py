@@ -273,7 +273,7 @@ class FlowSearch:
     def _dsp_flow(
         self, outlet: Outlet, unit: int, inlet: Kind, bus: str | None, carriers: frozenset[Outlet]
     ) -> DspFlow | None:
-        key = LinkKey(outlet.kind, inlet, self._internal_m)
+        key = entry_link(outlet.kind, inlet, self._internal_m)
         if not self._links.options(key):
             return None
         return DspFlow(outlet=outlet, unit=unit, inlet=inlet, bus=bus, carriers=carriers, cost=self._cost(key))

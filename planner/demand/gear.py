@@ -27,6 +27,7 @@ class Matters:
     delays: bool = False
     earths: bool = False
     gains: bool = False
+    isolators: bool = False
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -232,6 +233,7 @@ def _processor_covers(other: ProcessorChoice, choice: ProcessorChoice, signals: 
         and (not matters.rack or other.rack_units <= choice.rack_units)
         and (not matters.delays or other.max_delay_ms >= choice.max_delay_ms)
         and (not matters.earths or other.earthed <= choice.earthed)
+        and (not matters.isolators or other.earthed is choice.earthed)  # some loops are broken at an earthed one only
         and all(other.outlets.get(o, 0) >= min(n, signals) for o, n in choice.outlets.items())
     )
 

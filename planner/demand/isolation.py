@@ -1,10 +1,11 @@
 """Line isolators as a choice (R17): in which links they may stand, and which of them.
 
 Offered only where earth loops are limited or weighed, and only where one breaks a loop for
-certain: in the last lead before something that has a protective earth and no other shield that
-goes on from it, that is before an amplifier, a loudspeaker, or a subwoofer outside a daisy chain
-(see `planner.allocation.earths`). One that would convert where nothing need be converted is left
-out, as is one by whose loss or ceiling a level that the brief tells apart would fall.
+certain (see `planner.allocation.earths`): before something that has a protective earth and no
+other shield that goes on from it, that is an amplifier, a loudspeaker, or a subwoofer outside a
+daisy chain; and before a DSP unit that has one, where the processor has one too. One that would
+convert where nothing need be converted is left out, as is one by whose loss or ceiling a level
+that the brief tells apart would fall.
 """
 
 from dataclasses import dataclass

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 
 from planner.catalogue.records import Amplifier, Catalogue, DspUnit, Item, Loudspeaker, PortGroup, PortRole, Subwoofer
 from planner.contacts import DIGITAL, SPEAKER_LEVEL, Contact, Direction
-from planner.demand.leads import Kind
+from planner.demand.leads import Earth, Kind
 from planner.demand.line_levels import ChainStep, LineInput, LineOutput, chain_step, line_input, line_output
 from planner.demand.line_reach import ALONE, DspPath, LineReach, Steps, Way
 from planner.demand.power_reach import PassiveFeed, PowerReach, Rating, level_1m_db, rating_of
@@ -30,7 +30,7 @@ class Kinds:
     """Kinds of one brief's jacks, and what may join what by level and power.
 
     `loads_ohm` lists the loads that loudspeaker cables are told apart by; empty where no loss
-    is limited. `tell_earths`: inputs of earthed gear behind which no shield goes on are told apart.
+    is limited. `tell_earths`: inputs of earthed gear are told apart.
     """
 
     def __init__(
@@ -178,8 +178,7 @@ class Kinds:
     def _input(self, port: PortGroup, item: Item | None) -> Kind:
         taken = line_input(port, item)
         level = self._line.input_class(taken) if self._line is not None else 0
-        earthed = isinstance(item, Amplifier | Loudspeaker | Subwoofer) and self._tell_earths and item.mains.earthed
-        kind = Kind(port.contact, port.balanced, level, earthed)
+        kind = Kind(port.contact, port.balanced, level, earth_behind(item) if self._tell_earths else Earth.NONE)
         self._inputs.setdefault(kind, taken)
         self._inputs_of.setdefault(kind, {})[taken] = None
         return kind
@@ -200,6 +199,16 @@ class Kinds:
             return self.best
         leg = self._legs[start].way if start in self._legs else ALONE
         return line.grade_behind(output, way, taken, replace(leg, chain=chain))
+
+
+def earth_behind(item: Item | None) -> Earth:
+    """What a shield comes to at an input of a device."""
+    match item:
+        case Amplifier() | Loudspeaker() | Subwoofer() if item.mains.earthed:
+            return Earth.END
+        case DspUnit() if item.mains.earthed:
+            return Earth.HUB
+    return Earth.NONE
 
 
 def plain_kinds(catalogue: Catalogue) -> Kinds:

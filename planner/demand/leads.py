@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from enum import IntEnum
 from functools import cached_property
 from itertools import product
 from math import ceil
@@ -11,19 +12,31 @@ from planner.contacts import BARE_TAIL, CLAMPS, Connector, Contact, Gender, mate
 from planner.design import LeadBuild, LeadMethod, LeadPart
 
 
+class Earth(IntEnum):
+    """Where a shield that comes to an input goes on to: NONE of what has a protective earth, or it is not told.
+
+    END  gear from which no further shield goes on
+    HUB  a DSP unit, from which others do
+    """
+
+    NONE = 0
+    END = 1
+    HUB = 2
+
+
 @dataclass(frozen=True, slots=True, order=True)
 class Kind:
     """What a lead sees of a jack: its contact, and whether it is balanced.
 
     `level` numbers what the brief can tell apart of its levels or power, see
-    `planner.demand.kinds`; no lead sees it. `earthed`: an isolator before it would break an
-    earth loop, see `planner.demand.isolation`.
+    `planner.demand.kinds`; no lead sees it. `earth`: whether an isolator before it would break
+    an earth loop, see `planner.demand.isolation`.
     """
 
     contact: Contact
     balanced: bool
     level: int = 0
-    earthed: bool = False
+    earth: Earth = Earth.NONE
 
 
 @dataclass(frozen=True, slots=True)

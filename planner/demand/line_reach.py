@@ -139,6 +139,28 @@ class LineReach:
 
     def bears(self, taken: LineInput, loss_db: float, ceiling_dbu: float | None) -> bool:
         """Whether a loss before an input, and a ceiling before that loss, change no grade from any output."""
+        entered = (path for path in self._dsp_paths if path.input == taken)
+        return self._bears_last(taken, loss_db, ceiling_dbu) and all(
+            self._bears_first(path, loss_db, ceiling_dbu) for path in entered
+        )
+
+    def _bears_first(self, path: DspPath, loss_db: float, ceiling_dbu: float | None) -> bool:
+        """Whether a DSP unit can do as much with what then enters it."""
+        own_dbu = path.output.max_level_dbu
+        for output in self._outputs:
+            entering_dbu = arriving_dbu(output, path.input)
+            if entering_dbu is None:
+                continue
+            lossy_dbu = (entering_dbu if ceiling_dbu is None else min(entering_dbu, ceiling_dbu)) - loss_db
+            before, behind = (least((level + path.max_gain_db, own_dbu)) for level in (entering_dbu, lossy_dbu))
+            if before != behind and any(
+                self._grade_up_to(before, path.output, taken, way) != self._grade_up_to(behind, path.output, taken, way)
+                for taken, way in self._hangings
+            ):
+                return False
+        return True
+
+    def _bears_last(self, taken: LineInput, loss_db: float, ceiling_dbu: float | None) -> bool:
         full_dbu = taken.full_output_dbu
         own_db = None if ceiling_dbu is None or full_dbu is None else ceiling_dbu - loss_db - full_dbu
         for way in self._ways_of(taken):

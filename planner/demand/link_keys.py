@@ -33,7 +33,7 @@ def link_keys(
     internal_m = brief.rack.internal_m
     keys: Counter[LinkKey] = Counter()
     entries = brief.limits.most_dsp_units * max((d.inputs for d in dsp_units), default=0)
-    for key in {LinkKey(k, sink, internal_m) for k in processor for d in dsp_units for sink in d.inlets}:
+    for key in {entry_link(k, sink, internal_m) for k in processor for d in dsp_units for sink in d.inlets}:
         keys[key] += entries
     amplified = sum(len(s.members) * max((m.ways for m in s.models), default=1) for s in sets)
     for key in {entry_link(k, sink, internal_m) for k in line for a in amplifiers for sink in a.inlets}:

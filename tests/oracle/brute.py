@@ -6,6 +6,7 @@ way to wire that; at the end feed the DSP units and price what stands there.
 """
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from itertools import combinations, combinations_with_replacement, permutations, product
 
 from planner.brief.records import Drive
@@ -158,7 +159,8 @@ class _Enumeration:
         to_sub = any(feed.is_subwoofer and feed.channel == channel for feed in self._scenario.feeds)
         for point in _free_points(self._outputs, (), taken):
             line = Line(plug(point.group), plug(group), self._leads.internal_m, to_sub)
-            if not point.speaker_level and point.may_carry_whole(channel) and self._leads.makes(line):
+            makes = self._leads.makes(line) or self._leads.makes(replace(line, isolated=True))
+            if not point.speaker_level and point.may_carry_whole(channel) and makes:
                 for others in self._bring(wants[1:], [*taken, point]):
                     yield (Entry(point, line, group, box, channel), *others)
 

@@ -193,7 +193,9 @@ class Electrics:
         """M7: edges less nodes and parts, of protective earths and shields."""
         graph = nx.MultiGraph()
         for entry in sketch.feeds_in:
-            graph.add_edge("processor", f"box {entry.box}")
+            graph.add_nodes_from(("processor", f"box {entry.box}"))
+            if not entry.line.isolated:
+                graph.add_edge("processor", f"box {entry.box}")
         for serving in sketch.servings:
             if not serving.point.speaker_level:
                 self._shields(serving, graph)

@@ -11,7 +11,7 @@ from tests.oracle.tally import Sketch
 from tests.oracle.wiring import Serving
 
 Place = tuple[int, int]
-"""The number of a serving, and of a lead in it."""
+"""The number of a serving, and of a lead in it; beyond the servings, that of an entry into a box."""
 
 
 def with_isolators(instance: Instance, sketch: Sketch) -> Iterator[Sketch]:
@@ -23,8 +23,11 @@ def with_isolators(instance: Instance, sketch: Sketch) -> Iterator[Sketch]:
 
 
 def _places(instance: Instance, sketch: Sketch) -> Iterator[Place]:
-    """The last line-level leads before something earthed, outside daisy chains."""
+    """The line-level leads before something earthed, outside daisy chains; those into boxes are numbered on."""
     items = {item.sku: item for item in instance.catalogue.items()}
+    for number, entry in enumerate(sketch.feeds_in):
+        if is_earthed(sketch.scenario.processor) and is_earthed(sketch.boxes[entry.box]):
+            yield len(sketch.servings) + number, 0
     for number, serving in enumerate(sketch.servings):
         if serving.chained or serving.point.speaker_level:
             continue
@@ -39,7 +42,12 @@ def _isolated(sketch: Sketch, places: tuple[Place, ...]) -> Sketch:
         _serving(serving, {place for at, place in places if at == number})
         for number, serving in enumerate(sketch.servings)
     )
-    return sketch._replace(servings=servings)
+    boxes = {at - len(servings) for at, _ in places}
+    feeds_in = tuple(
+        entry._replace(line=replace(entry.line, isolated=True)) if number in boxes else entry
+        for number, entry in enumerate(sketch.feeds_in)
+    )
+    return sketch._replace(servings=servings, feeds_in=feeds_in)
 
 
 def _serving(serving: Serving, places: set[int]) -> Serving:

@@ -9,7 +9,7 @@ from dataclasses import replace
 import pytest
 
 from planner.brief.records import Brief, Drive, Measure, Owned, PhysicalLimit
-from planner.catalogue.records import Mains, OutputStage, PortRole, Powering, Processor, Subwoofer
+from planner.catalogue.records import DspUnit, Mains, OutputStage, PortRole, Powering, Processor, Subwoofer
 from planner.checks import verify
 from planner.contacts import Connector, Contact, Gender
 from planner.demand.build import build_demand
@@ -141,6 +141,45 @@ def test_a_chain_is_never_isolated() -> None:
     kept = limits(most_earth_loops=0, drives=chained, physical=frozenset())
     result = options(brief(subs("S", 3.0, 4.0), measures=PRICE_AND_LOOPS, limits=kept), sold.catalogue(), HOUSE)
     assert result.status is Status.INFEASIBLE
+
+
+def through_dsp(processor: Mains) -> tuple[Brief, Shop]:
+    """One output, an earthed DSP unit of 200 with two outputs, and two earthed subwoofers."""
+    sold = Shop()
+    unit = Processor(sku="P", name="P", rendered_channels=16, processed_outputs=16, controls=FULL, mains=processor)
+    sold.sell(unit, 1000, outs("OUT", RCA, 1, PortRole.ASSIGNABLE))
+    box = DspUnit(sku="D", name="D", inputs=1, outputs=2, controls=FULL, mains=EARTHED)
+    sold.sell(box, 200, ins("IN", RCA), outs("OUT", RCA, 2))
+    sub = Subwoofer(sku="S", name="S", powering=Powering.ACTIVE, low_corner_hz=20.0, mains=EARTHED)
+    sold.sell(sub, 100, ins("IN", RCA))
+    sold.lead("LONG", 10, RCA_PLUG, RCA_PLUG, 10.0, balanced=False)
+    sold.lead("SHORT", 2, RCA_PLUG, RCA_PLUG, 1.0, balanced=False)
+    sold.isolator("I", 30, RCA_SOCKET, RCA_SOCKET)
+    kept = limits(drives=frozenset({Drive.DSP}), least_control_groups=2)
+    return brief(subs("S", 3.0, 4.0), measures=PRICE_AND_LOOPS, limits=kept), sold
+
+
+@pytest.mark.parametrize(("processor", "loops"), [(EARTHED, 3), (CLASS_II, 2)], ids=["earthed", "class II"])
+def test_a_dsp_unit_is_isolated_where_that_breaks_a_loop(processor: Mains, loops: int) -> None:
+    """Edges less nodes and one: 4 + 3 - 5 + 1, or 3 + 3 - 5 + 1. Each isolator takes one away, at 30 and a lead of 2.
+
+    Under a processor without an earth the lead into the DSP unit closes none.
+    """
+    options_found = found(*through_dsp(processor))
+    base = 1000 + 200 + 2 * 100 + 2 + 2 * 10
+    assert [(o.measures.price_minor, o.measures.earth_loops, isolators(o)) for o in options_found] == [
+        (minor(base + 32 * n), loops - n, n) for n in range(loops + 1)
+    ]
+    entered = {each.sink.unit for each in options_found[-1].design.connections if "Isolator" in each.source.unit}
+    assert ("DSP 1" in entered) is (processor is EARTHED)
+
+
+def test_the_verifier_refuses_an_isolator_before_a_dsp_unit_under_a_processor_without_an_earth() -> None:
+    of, sold = through_dsp(EARTHED)
+    design = found(of, sold)[-1].design
+    assert verify(design, of, sold.catalogue(), HOUSE).is_valid
+    findings = verify(design, of, through_dsp(CLASS_II)[1].catalogue(), HOUSE).findings
+    assert any("The processor has no mains earth" in each.message for each in findings)
 
 
 def weak(loss_db: float, ceiling_dbu: float = 60.0) -> Shop:
