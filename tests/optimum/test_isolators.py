@@ -66,6 +66,17 @@ def test_the_set_is_what_is_left_of_every_design_written_out(seed: int) -> None:
     assert set(found) == undominated(every_design(instance))
 
 
+def test_some_stand_before_a_dsp_unit() -> None:
+    entered = {
+        each.sink.unit.partition(" ")[0]
+        for seed in SEEDS
+        for option in answered(seed)
+        for each in option.design.connections
+        if each.source.unit.startswith("Isolator")
+    }
+    assert {"DSP", "Amp"} <= entered
+
+
 def test_isolators_are_bought_in_these_instances() -> None:
     """Agreement is worth little where none is worth its price."""
     assert [seed for seed in SEEDS if not any(has_isolator(option) for option in answered(seed))] == []
