@@ -9,7 +9,17 @@ from dataclasses import replace
 import pytest
 
 from planner.brief.records import Brief, Drive, Measure, Owned, PhysicalLimit
-from planner.catalogue.records import DspUnit, Mains, OutputStage, PortRole, Powering, Processor, Subwoofer
+from planner.catalogue.records import (
+    Amplifier,
+    CableKind,
+    DspUnit,
+    Mains,
+    OutputStage,
+    PortRole,
+    Powering,
+    Processor,
+    Subwoofer,
+)
 from planner.checks import verify
 from planner.contacts import Connector, Contact, Gender
 from planner.demand.build import build_demand
@@ -21,7 +31,21 @@ from planner.requirements import requirements
 from planner.tables.cells import NOT_KNOWN
 from planner.tables.chains import chain_sentences, hop_rows
 from planner.wiring.labels import lead_marks
-from tests.demand.shop import FULL, HOUSE, RCA, RCA_PLUG, RCA_SOCKET, Shop, brief, ins, limits, outs, subs
+from tests.demand.shop import (
+    FULL,
+    HOUSE,
+    POST,
+    RCA,
+    RCA_PLUG,
+    RCA_SOCKET,
+    Shop,
+    brief,
+    ins,
+    limits,
+    outs,
+    speakers,
+    subs,
+)
 
 PRICE_AND_LOOPS = (Measure.PRICE, Measure.EARTH_LOOPS)
 EARTHED = Mains(rated_w=100.0)
@@ -141,6 +165,30 @@ def test_a_chain_is_never_isolated() -> None:
     kept = limits(most_earth_loops=0, drives=chained, physical=frozenset())
     result = options(brief(subs("S", 3.0, 4.0), measures=PRICE_AND_LOOPS, limits=kept), sold.catalogue(), HOUSE)
     assert result.status is Status.INFEASIBLE
+
+
+@pytest.mark.parametrize("other", [None, CLASS_II], ids=["alone", "beside one without an earth"])
+def test_every_lead_into_an_earthed_amplifier_may_be_isolated(other: Mains | None) -> None:
+    """Edges less nodes and one: 2 earths and 2 leads on the earth, the processor and the amplifier make 2 loops.
+
+    An amplifier without an earth, too dear to be worth it but with none forbidden, still has its leads side by side.
+    """
+    sold = Shop()
+    unit = Processor(sku="P", name="P", rendered_channels=16, processed_outputs=16, controls=FULL, mains=EARTHED)
+    sold.sell(unit, 1000, outs("OUT", RCA, 2, PortRole.ASSIGNABLE))
+    for sku, price, mains in (("A", 300, EARTHED), ("B", 301, other)):
+        if mains is not None:
+            amplifier = Amplifier(sku=sku, name=sku, channels=2, power_8ohm_w=100.0, mains=mains)
+            sold.sell(amplifier, price, ins("IN", RCA, 2), outs("OUT", POST, 2))
+    sold.speaker("L", 50, ins("IN", POST))
+    sold.cable("CABLE", 1, CableKind.SPEAKER)
+    sold.lead("SHORT", 2, RCA_PLUG, RCA_PLUG, 1.0, balanced=False)
+    sold.isolator("I", 30, RCA_SOCKET, RCA_SOCKET)
+    pair = brief(speakers("Mains", "L", "M+030 M-030", 3.0, 3.0), measures=PRICE_AND_LOOPS, limits=limits())
+    steps = [(o.measures.price_minor, o.measures.earth_loops, isolators(o)) for o in found(pair, sold)]
+    base = 1000 + 300 + 2 * 50 + 2 * 2 + 2 * 3
+    one_less = (base + 32, 1, 1) if other is None else (base + 1, 1, 0)
+    assert steps == [(minor(base), 2, 0), (minor(one_less[0]), *one_less[1:]), (minor(base + 64), 0, 2)]
 
 
 def through_dsp(processor: Mains) -> tuple[Brief, Shop]:
