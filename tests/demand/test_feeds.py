@@ -3,7 +3,7 @@
 from planner.brief.records import Brief, Drive
 from planner.catalogue.records import CableKind, PortRole
 from planner.demand.build import Demand, build_demand
-from planner.demand.feeds import FeedClass
+from planner.demand.feeds import FeedClass, most_units
 from tests.demand.shop import (
     HOUSE,
     POST,
@@ -64,6 +64,25 @@ def test_a_subwoofer_that_may_be_chained_keeps_its_own_price() -> None:
     """A chained one takes no lead from the rack, so what it costs more cannot be counted for every feed alike."""
     assert merged(brief(subs("linked", 3.0, 5.0)), by_the_metre()) == [((0,), (0,)), ((1,), (0,))]
     assert merged(brief(subs("linked", 3.0, 5.0), limits=UNCHAINED), by_the_metre()) == [((0, 1), (0, 2))]
+
+
+def test_one_that_no_link_output_can_feed_is_merged_by_what_it_costs_more() -> None:
+    """Daisy chains are allowed, but S has no link output; only that of another set on its channel could feed it."""
+    assert merged(brief(subs("S", 3.0, 5.0)), by_the_metre()) == [((0, 1), (0, 2))]
+    beside = (subs("S", 3.0, 5.0), subs("linked", 3.0, name="Others"))
+    assert merged(brief(*beside), by_the_metre()) == [((0,), (0,)), ((1,), (0,)), ((0,), (0,))]
+
+
+def test_no_more_dsp_units_are_numbered_than_loads_that_one_may_serve() -> None:
+    """Two subwoofers, and two ways of one loudspeaker that leave one unit together; a whole loudspeaker takes none."""
+    sets = (
+        speakers("Centre", "two-way", "M+000", 3.0),
+        speakers("Pair", "L", "M+030 M-030", 3.0, 3.0),
+        subs("S", 3.0, 3.0),
+    )
+    found = feeds(brief(*sets), by_the_metre())
+    assert most_units(found, 8) == 3
+    assert most_units(found, 2) == 2
 
 
 def test_where_a_lead_is_still_a_choice_only_the_same_length_is_alike() -> None:
