@@ -4,6 +4,7 @@ import json
 from dataclasses import replace
 from pathlib import Path
 
+import openpyxl
 import pytest
 
 from planner.cli import main
@@ -41,6 +42,18 @@ def test_what_one_more_would_cost_is_told_where_it_is_asked(tmp_path: Path) -> N
     assert any(sentence.startswith("One more subwoofer costs GBP") for sentence in told)
     text = text_of((out / "proposal.pdf").read_bytes())
     assert all(sentence in text for sentence in told)
+
+
+def test_all_that_is_explained_goes_into_workbook_and_json_where_it_is_asked(tmp_path: Path) -> None:
+    out = tmp_path / "set"
+    assert main(["documents", BRIEF, "--why", "--option", "2", "--out", str(out)]) == ExitStatus.ANSWERED
+    told = json.loads((out / "option.json").read_text(encoding="utf-8"))["why"]
+    titles = [section["title"] for section in told]
+    assert "Why the devices of option 2" in titles
+    sheet = openpyxl.load_workbook(out / "trade-workbook.xlsx")["Why"]
+    written = {row[0].value for row in sheet.iter_rows(min_row=5)}
+    assert set(titles) <= written
+    assert all(set(section["sentences"]) <= written for section in told)
 
 
 def test_an_existing_folder_is_refused_before_the_search_and_replaced_when_asked(

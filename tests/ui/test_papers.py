@@ -7,10 +7,12 @@ from streamlit.testing.v1 import AppTest
 
 from planner.brief.records import Brief
 from planner.documents.papers import PAPER_WORDS
+from planner.explain.explanation import Wishes, explained
 from tests.documents.jobs import SMALL
-from tests.plan.demo import demo_brief, demo_result
+from tests.plan.demo import LONG_ENOUGH_S, demo_brief, demo_result
 from tests.ui.app import answer_by, open_part, open_screen, session, shown, sound, started
 from ui.answers import Answered, Question
+from ui.explaining import EXPLANATIONS
 from ui.session import Part, Screen
 
 
@@ -53,3 +55,22 @@ def test_pinned_options_stand_beside_it_in_the_proposal(monkeypatch: pytest.Monk
     assert "Beside it in the proposal stand the options that the shortlist names." in shown(app)
     session(app).pinned = (demo_result(SMALL).options[-1].id,)
     assert "Beside it in the proposal stand the options that you pinned." in shown(sound(app.run()))
+
+
+def test_what_the_screen_why_has_worked_out_goes_into_the_papers(monkeypatch: pytest.MonkeyPatch) -> None:
+    app = papers_of(demo_brief(SMALL), monkeypatch)
+    words = "They also tell what the screen Why has worked out."
+    assert words not in shown(app)
+    answered = session(app).shown
+    assert answered is not None
+    question, wishes = answered.question, Wishes(option_id=answered.result.options[0].id)
+    found = explained(
+        answered.result,
+        question.brief,
+        question.gear.catalogue,
+        question.gear.house,
+        wishes,
+        time_limit_s=LONG_ENOUGH_S,
+    )
+    EXPLANATIONS.keep(answered, wishes, found)
+    assert words in shown(sound(app.run()))
