@@ -169,9 +169,11 @@ class Parts:
 
     def exists(self, bounds: Bounds, seconds: float) -> Verdict:
         """Whether any design is within bounds: FEASIBLE, NONE, or UNKNOWN when time ran out."""
-        verdicts = set()
+        deadline, settled = time.monotonic() + seconds, True
         for model in self._models:
-            verdicts.add(model.exists(bounds, seconds).verdict)
-            if verdicts & {Verdict.OPTIMAL, Verdict.FEASIBLE}:
+            left = deadline - time.monotonic()
+            verdict = model.exists(bounds, left).verdict if left > 0 else Verdict.UNKNOWN
+            if verdict in (Verdict.OPTIMAL, Verdict.FEASIBLE):
                 return Verdict.FEASIBLE
-        return Verdict.UNKNOWN if Verdict.UNKNOWN in verdicts else Verdict.NONE
+            settled = settled and verdict is Verdict.NONE
+        return Verdict.NONE if settled else Verdict.UNKNOWN

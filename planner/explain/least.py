@@ -28,7 +28,7 @@ from planner.explain.clock import Clock
 from planner.finds import Finds
 from planner.house import House
 from planner.limits_met import LimitsBroken, LimitWatch, holding, likely
-from planner.options import Quote
+from planner.options import Option, Quote
 from planner.proof import proven_design
 
 Came = TypeVar("Came")
@@ -50,6 +50,11 @@ class Priced:
     measures: Measures
     quote: Quote
     drives: Mapping[str, int]
+
+    @classmethod
+    def of(cls, option: Option) -> "Priced":
+        """An option as it was answered."""
+        return cls(design=option.design, measures=option.measures, quote=option.quote, drives=option.drives)
 
     @property
     def price_minor(self) -> int:

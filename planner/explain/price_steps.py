@@ -17,7 +17,7 @@ from planner.brief.records import Brief, Drive, PhysicalLimit
 from planner.catalogue.records import Catalogue
 from planner.comparison.gear import BOXES, GearChange, gear_change
 from planner.explain.clock import Clock
-from planner.explain.least import NO_DESIGN, Answer, LeastPrices, Settled
+from planner.explain.least import NO_DESIGN, Answer, LeastPrices, Priced, Settled
 from planner.explain.parallel import Work
 from planner.explain.variants import Variant, down_to, subwoofers_today, unpriced, up_to, with_channels
 from planner.house import House
@@ -114,7 +114,7 @@ class PriceGrid:
             for change in self.near(CHANNEL_STEPS)
             if (found := with_channels(self.brief, change)) is not None
         }
-        self._asked: dict[tuple[int, bool], LeastPrices] = {}
+        self._asked: dict[tuple[int, int], LeastPrices] = {}
         self._known: dict[_Place, Answer] = {}
 
     def near(self, changes: Iterable[int]) -> list[int]:
@@ -150,26 +150,41 @@ class PriceGrid:
             return NO_DESIGN
         place = _Place(channels, subwoofers, bounds)
         if place not in self._known:
-            prices = self._prices(channels, fewer=subwoofers < 0)
-            self._known[place] = prices.least(bounds, guess_minor=self._guess(place))
+            self._known[place] = self._found(place)
         return self._known[place]
 
-    def _prices(self, channels: int, *, fewer: bool) -> LeastPrices:
-        if (channels, fewer) not in self._asked:
-            brief = self._ranged(self.variants[channels].brief, fewer=fewer)
-            self._asked[channels, fewer] = LeastPrices(
-                brief, self._catalogue, self._house, self._clock, held=self._held
+    def _found(self, place: "_Place") -> Answer:
+        """The answer to a question not asked before; the cheapest option, once proven, is that to the brief itself."""
+        meeting = [option for option in self._options if _offers(option, place)]
+        best = min(meeting, key=lambda option: option.quote.total_minor, default=None)
+        if best is not None and best.proven and place == self._place_of(0, 0):
+            return Answer(Settled.FOUND, Priced.of(best))
+        guess = self._step_on(place) if best is None else best.quote.total_minor
+        answer = self._prices(place.channels, place.subwoofers).least(place.bounds, guess_minor=guess)
+        if best is not None and answer.settled is Settled.OPEN and answer.best is None:
+            return replace(answer, best=Priced.of(best))
+        return answer
+
+    def _prices(self, channels: int, subwoofers: int) -> LeastPrices:
+        """The prices of a range of subwoofers around the brief's, in which so many more are."""
+        reach = self._reach(subwoofers)
+        if (channels, reach) not in self._asked:
+            variant = self.variants[channels].brief
+            ranged = down_to(variant, -reach) if reach < 0 else up_to(variant, reach)
+            self._asked[channels, reach] = LeastPrices(
+                ranged, self._catalogue, self._house, self._clock, held=self._held
             )
-        return self._asked[channels, fewer]
+        return self._asked[channels, reach]
 
-    def _ranged(self, brief: Brief, *, fewer: bool) -> Brief:
-        return down_to(brief, -SUBWOOFER_STEPS.start) if fewer else up_to(brief, SUBWOOFER_STEPS.stop - 1)
+    def _reach(self, subwoofers: int) -> int:
+        """How many more the sets are given room for. Where many may be daisy-chained each is dear to leave room for."""
+        steps = self.near(SUBWOOFER_STEPS)
+        if subwoofers < 0:
+            return steps[0]
+        return subwoofers if self.today > _FEW and subwoofers <= 1 else steps[-1]
 
-    def _guess(self, place: "_Place") -> int | None:
-        """A price that the least hardly exceeds: of an option that does, or a step on from what is known."""
-        meeting = [option.quote.total_minor for option in self._options if _offers(option, place)]
-        if meeting:
-            return min(meeting)
+    def _step_on(self, place: "_Place") -> int | None:
+        """A price that the least hardly exceeds, a step on from what is known; None where too little is."""
         inner = place.subwoofers - 1 if place.subwoofers > 0 else place.subwoofers + 1
         inner_price = self._price(place.channels, inner)
         if place.bounds.output_each or not place.subwoofers or inner_price is None:
@@ -184,9 +199,12 @@ class PriceGrid:
 
     def _price(self, channels: int, subwoofers: int) -> int | None:
         """What is known of a place in the table."""
-        bounds = replace(limits_of(self.brief), subwoofers=self.today + subwoofers)
-        answer = self._known.get(_Place(channels, subwoofers, bounds))
+        answer = self._known.get(self._place_of(channels, subwoofers))
         return None if answer is None else answer.price_minor
+
+    def _place_of(self, channels: int, subwoofers: int) -> "_Place":
+        bounds = replace(limits_of(self.brief), subwoofers=self.today + subwoofers)
+        return _Place(channels, subwoofers, bounds)
 
 
 @dataclass(frozen=True, slots=True)
@@ -197,6 +215,10 @@ class _Place:
     subwoofers: int
     bounds: Bounds
 
+
+_FEW = 4
+"""Up to so many subwoofers one model serves all steps from the brief's number on. A matter of speed only: a step
+asks for so many at least, and more are not cheaper."""
 
 _LEEWAY = 0.05
 """A step is seldom dearer by more than this part of a like step; a matter of speed only."""

@@ -94,7 +94,7 @@ def why_gear(option: Option, prices: LeastPrices) -> tuple[WhyDevice, ...]:
 
 
 def _whys(option: Option, prices: LeastPrices) -> Iterator[WhyDevice]:
-    now = Priced(design=option.design, measures=option.measures, quote=option.quote, drives=option.drives)
+    now = Priced.of(option)
     bounds = bounds_of(option.measures, prices.brief)
     for line in gear(option.design, _KINDS):
         bound = _bound(line.sku, prices.brief)
