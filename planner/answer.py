@@ -75,7 +75,10 @@ def with_relaxations(
     report = progress or (lambda _: None)
     clock = Clock.of(MENDING_SHARE * time_limit_s, lambda text: report(Progress(0, 0, text)))
     found = single_changes(
-        brief, result.conflict, lambda changed, until: LeastPrices(changed, catalogue, house, until, held=result.held), clock
+        brief,
+        result.conflict,
+        lambda changed, until: LeastPrices(changed, catalogue, house, until, held=result.held),
+        clock,
     )
     return replace(
         result,
