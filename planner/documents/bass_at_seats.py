@@ -37,8 +37,15 @@ class Heard:
 
     @property
     def title(self) -> str:
-        """Which options these are: "Option A", "Options B and C"."""
+        """Which options these are: "Option A", "Options B and C"; without letters the only one."""
+        if not self.letters:
+            return "As proposed"
         return f"{'Option' if len(self.letters) == 1 else 'Options'} {listed(self.letters)}"
+
+    @property
+    def within(self) -> str:
+        """The same within a sentence: "with option A"."""
+        return f"{'with ' if self.letters else ''}{self.title[0].lower()}{self.title[1:]}"
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -63,7 +70,7 @@ class BassAtSeats:
         return {
             "opening": list(self._opening(others)),
             "headings": [one.title for one in others],
-            "chosen": self.chosen.title,
+            "expected": f"What to expect {self.chosen.within}",
             "seats": [self._seat(number, others) for number in range(len(self.job.brief.seats))],
         }
 
@@ -79,8 +86,7 @@ class BassAtSeats:
             f" {counted(len(self.job.brief.seats), 'seat')}: the closer the thin lines keep to the bold one, the more"
             " alike is what everybody hears."
         )
-        spreads = [f"{_spread(self.chosen.outcome)} with {_lower(self.chosen.title)}"]
-        spreads += [f"{_spread(one.outcome)} with {_lower(one.title)}" for one in others]
+        spreads = [f"{_spread(one.outcome)} {one.within}" for one in (self.chosen, *others)]
         words = f"From seat to seat the bass differs by {listed(tuple(spreads))}"
         if not _alike(self.before, self.chosen.outcome):
             words += f"; with one signal to all subwoofers and nothing set it would be {_spread(self.before)}"
@@ -107,8 +113,11 @@ def bass_at_seats(job: Job, compared: Sequence[Column]) -> BassAtSeats | None:
         if isinstance(prediction, NoPrediction):
             return None
         found.append((column, prediction))
-    heard = _grouped([(column.letter, prediction.outcome()) for column, prediction in found])
     letter, own = next((c.letter, p) for c, p in found if c.option.id == job.option.id)
+    if len(found) == 1:
+        alone = Heard(letters=(), outcome=own.outcome())
+        return BassAtSeats(job=job, heard=(alone,), chosen=alone, before=own.before())
+    heard = _grouped([(column.letter, prediction.outcome()) for column, prediction in found])
     chosen = next(one for one in heard if letter in one.letters)
     return BassAtSeats(job=job, heard=heard, chosen=chosen, before=own.before())
 
@@ -154,7 +163,3 @@ def _alike(one: Outcome, other: Outcome) -> bool:
 
 def _spread(outcome: Outcome) -> str:
     return f"{outcome.spread.spread_db:.1f}{NO_BREAK_SPACE}dB"
-
-
-def _lower(title: str) -> str:
-    return f"{title[0].lower()}{title[1:]}"

@@ -12,9 +12,9 @@ def flow_picture(option: Option, brief: Brief, catalogue: Catalogue) -> str:
     return signal_flow(option.design, catalogue, f"{brief.project.name}: signal flow", _detail(option, brief))
 
 
-def plan_picture(option: Option, brief: Brief, letter: str = "") -> str:
-    """The room from above, with cable ways and lead marks; the option by its letter where it goes by one."""
-    return room_plan(option.design, brief, f"{brief.project.name}: room plan", _detail(option, brief, letter))
+def plan_picture(option: Option, brief: Brief, called: str | None = None) -> str:
+    """The room from above, with cable ways and lead marks; `called`: what the option goes by, if not by its number."""
+    return room_plan(option.design, brief, f"{brief.project.name}: room plan", _detail(option, brief, called))
 
 
 def section_picture(option: Option, brief: Brief) -> str:
@@ -22,7 +22,12 @@ def section_picture(option: Option, brief: Brief) -> str:
     return room_section(option.design, brief, f"{brief.project.name}: section", _detail(option, brief))
 
 
-def _detail(option: Option, brief: Brief, letter: str = "") -> str:
+def _detail(option: Option, brief: Brief, called: str | None = None) -> str:
     project = brief.project
-    named = (project.client, project.reference, project.dated.isoformat(), f"option {letter or option.id}")
+    named = (
+        project.client,
+        project.reference,
+        project.dated.isoformat(),
+        f"option {option.id}" if called is None else called,
+    )
     return ", ".join(part for part in named if part)

@@ -101,7 +101,7 @@ def _opening(job: Job, parts: Sequence[Part], shares: Sequence[int], found: Sequ
     if len(told) > 1:
         yield f"Of {amount(job.option.quote.total_minor, job.currency)}, you pay {listed(told)}."
     if job.result.status is Status.PROVEN:
-        yield ("Every combination of the articles on our list was weighed: none that offers as much costs less.")
+        yield "Every combination of the articles on our list was weighed: none that offers as much costs less."
     if found:
         yield from _what_differs(parts, found)
 

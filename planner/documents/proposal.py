@@ -26,7 +26,8 @@ def proposal(job: Job) -> bytes:
     compared = columns(job.compared)
     bass = bass_at_seats(job, compared)
     letter = next(column.letter for column in compared if column.option.id == job.option.id)
-    pictures = {"plan": plan_picture(job.option, job.brief, letter)} | ({"bass": bass.picture()} if bass else {})
+    called = f"option {letter}" if len(compared) > 1 else ""
+    pictures = {"plan": plan_picture(job.option, job.brief, called)} | ({"bass": bass.picture()} if bass else {})
     return typeset("proposal", proposal_data(job, bass), job.brief.project.dated, pictures)
 
 

@@ -86,6 +86,14 @@ def test_a_sentence_says_how_much_and_where_most(levels: tuple[float, float], wo
     assert sentence.replace("\N{NO-BREAK SPACE}", " ") == words
 
 
+def test_an_option_that_stands_alone_has_no_letter() -> None:
+    job = demo_job(TWO)
+    text = text_of(proposal(replace(job, compared=(job.option,))))
+    assert "dB as proposed" in text
+    assert "option A" not in text
+    assert "Option A" not in text
+
+
 @pytest.mark.parametrize("name", [NONE, SMALL])  # no subwoofer; one seat
 def test_there_is_nothing_to_tell_without_subwoofers_or_with_one_seat(name: str) -> None:
     job = demo_job(name)
