@@ -85,6 +85,7 @@ def explain(
     """
     started = time.monotonic()
     report = progress or (lambda _: None)
+    _check(brief, catalogue, house, wishes or Wishes())
     result = options(brief, catalogue, house, time_limit_s=time_limit_s / 2, progress=report)
     return explained(
         result, brief, catalogue, house, wishes or Wishes(),
@@ -117,6 +118,13 @@ def explained(
     )
 
 
+def _check(brief: Brief, catalogue: Catalogue, house: House, wishes: Wishes) -> None:
+    """What is wished for without a look at the options. Raises WrongUsage."""
+    named_bands(wishes.bands, catalogue, house)
+    if wishes.rooms:
+        check_terms((brief, *wishes.rooms))
+
+
 def _tell(progress: Report, found: int, text: str) -> None:
     progress(Progress(0, found, text))
 
@@ -140,9 +148,8 @@ def _why_option(
     """Every question, what a client asks first put first; wrong usage is told before any is asked."""
     option, held, rooms = chosen(result, wishes.option_id), result.held, (brief, *wishes.rooms)
     compared = _compared(option, result, brief, catalogue, house, wishes)
+    _check(brief, catalogue, house, wishes)
     bands = named_bands(wishes.bands, catalogue, house) or usual_bands(result.options, catalogue, brief, house)
-    if wishes.rooms:
-        check_terms(rooms)
     grid = PriceGrid(brief, catalogue, house, clock, held, result.options)
     gear = all_gear_prices(brief, catalogue, house, clock, held)
     with Work(clock) as work:
