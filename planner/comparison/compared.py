@@ -34,6 +34,9 @@ class Figure(StrEnum):
     SPREAD = "bass_spread_db"
 
 
+WITH_PLACES = (Figure.MARGIN, Figure.SPREAD)
+"""In decibels, told to a tenth; the others are whole numbers."""
+
 MORE_IS_BETTER = (Figure.SUBWOOFERS, Figure.INDEPENDENT, Figure.GROUPS, Figure.SPARE, Figure.MARGIN)
 
 

@@ -5,7 +5,7 @@ Every sentence is made here, from the numbers of the record that it is given.
 
 from collections.abc import Mapping
 
-from planner.comparison.compared import Comparison, Difference, Figure
+from planner.comparison.compared import WITH_PLACES, Comparison, Difference, Figure
 from planner.comparison.gear import GearChange, gear_words
 from planner.comparison.price_split import Cause
 from planner.tables.amounts import amount
@@ -123,5 +123,5 @@ def _counted(count: int, noun: str) -> str:
 
 def difference_words(difference: Difference) -> str:
     """One difference as the designer says it."""
-    places = 1 if difference.figure in (Figure.MARGIN, Figure.SPREAD) else 0
+    places = 1 if difference.figure in WITH_PLACES else 0
     return f"{FIGURE_WORDS[difference.figure]}: {difference.before:.{places}f} to {difference.after:.{places}f}"

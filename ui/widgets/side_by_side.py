@@ -6,10 +6,10 @@ import pandas as pd
 import streamlit as st
 
 from planner.catalogue.records import Catalogue
+from planner.comparison.side_by_side import bill_differences, figure_rows
 from planner.documents.compared import columns
 from planner.options import Option
 from planner.tables.amounts import amount
-from planner.tables.side_by_side import bill_differences, figure_rows
 from ui.markup import literal
 
 

@@ -1,25 +1,16 @@
 """Options side by side: their figures, and the lines of the bill in which they differ."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Sequence
 
 from planner.catalogue.records import Catalogue
+from planner.comparison.compared import WITH_PLACES, Figure, figures
+from planner.comparison.words import FIGURE_WORDS
 from planner.options import Option
 from planner.tables.amounts import difference, figure, over_minor
-from planner.tables.cells import NOT_KNOWN
+from planner.tables.cells import decimals
 from planner.tables.trade_off import gear_words
-from planner.words import drive_words
+from planner.words import capital, drive_words
 
-_FIGURES: Mapping[str, Callable[[Option], object]] = {
-    "Subwoofers set independently": lambda option: option.measures.independent_subs,
-    "Control groups": lambda option: option.measures.control_groups,
-    "Spare outputs": lambda option: option.measures.spare_outputs,
-    "Lost by one failure": lambda option: option.measures.subs_lost_worst,
-    "Joints and boxes": lambda option: option.measures.joints,
-    "Conversions": lambda option: option.measures.conversions,
-    "Earth loops": lambda option: option.measures.earth_loops,
-    "Least level margin, dB": lambda option: option.measures.least_margin_db,
-    "Predicted bass spread, dB": lambda option: option.measures.bass_spread_db,
-}
 _LABOUR = "Labour"
 
 
@@ -30,10 +21,15 @@ def figure_rows(options: Sequence[Option], catalogue: Catalogue) -> dict[str, tu
     rows = {
         f"Price with tax, {currency}": tuple(figure(option.measures.price_minor, currency) for option in options),
         f"Over the first, {currency}": tuple(difference(over_minor(option, first), currency) for option in options),
-        "Subwoofers": tuple(drive_words(option.drives) for option in options),
+        "Subwoofers": tuple(drive_words(option.drives) for option in options),  # how many, and how they are reached
         "Processor, cards, DSP units": tuple(gear_words(option.design, names) for option in options),
     }
-    return rows | {words: tuple(_told(read(option)) for option in options) for words, read in _FIGURES.items()}
+    each = [figures(option) for option in options]
+    measured = [one for one in Figure if one is not Figure.SUBWOOFERS]
+    return rows | {
+        capital(FIGURE_WORDS[one]): tuple(decimals(of_one[one], 1 if one in WITH_PLACES else 0) for of_one in each)
+        for one in measured
+    }
 
 
 def bill_differences(options: Sequence[Option], catalogue: Catalogue) -> dict[str, tuple[str, ...]]:
@@ -57,9 +53,3 @@ def _sums(option: Option) -> dict[str, int]:
     for line in option.design.purchases:
         sums[line.sku] = sums.get(line.sku, 0) + line.count * line.unit_price_minor
     return sums | {_LABOUR: sum(line.count * line.unit_price_minor for line in option.design.labour)}
-
-
-def _told(value: object) -> str:
-    if value is None:
-        return NOT_KNOWN
-    return f"{value:.1f}" if isinstance(value, float) else str(value)

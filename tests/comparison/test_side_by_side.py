@@ -3,7 +3,7 @@
 from dataclasses import replace
 from decimal import Decimal
 
-from planner.tables.side_by_side import bill_differences, figure_rows
+from planner.comparison.side_by_side import bill_differences, figure_rows
 from tests.cli.example import CATALOGUE, CHEAPEST, DEARER
 
 _FIRST, *_OTHERS = CHEAPEST.design.purchases
@@ -23,7 +23,7 @@ def test_figures_stand_in_one_row_each() -> None:
     assert rows["Over the first, EUR"] == ("+0.00", "+830.00")
     assert rows["Subwoofers set independently"] == ("1", "5")
     assert CHEAPEST.measures.bass_spread_db is None
-    assert rows["Predicted bass spread, dB"] == ("–", "–")
+    assert rows["Predicted bass spread over the seats, dB"] == ("–", "–")
 
 
 def test_only_what_differs_is_listed_and_adds_up_to_the_difference_before_tax() -> None:
