@@ -5,9 +5,9 @@ from dataclasses import dataclass, field
 
 from planner.house import Task
 from tests.oracle.choices import Choices
-from tests.oracle.instance import must_use, owned
+from tests.oracle.instance import Instance, must_use, owned
 from tests.oracle.leads import Line
-from tests.oracle.linear import Sum, total
+from tests.oracle.linear import Programme, Sum, total
 from tests.oracle.terms import offer_price, task_price
 
 
@@ -68,24 +68,26 @@ def subtotal(c: Choices, made: Made) -> Sum:
             made.used[sku].append(split.chosen)
     for entry in c.instance.brief.owned:
         c.programme.at_least(total(made.used[entry.sku]), must_use(c.instance, entry.sku))
-    return total(_bought(c, sku, total(uses)) for sku, uses in made.used.items()) + _labour(c, made)
+    return total(bought(c.programme, c.instance, sku, total(uses)) for sku, uses in made.used.items()) + _labour(
+        c, made
+    )
 
 
-def _bought(c: Choices, sku: str, used: Sum) -> Sum:
+def bought(programme: Programme, instance: Instance, sku: str, used: Sum) -> Sum:
     """R18: the cost of as many as are used beyond owned ones, within stock and least order."""
-    if sku in c.instance.brief.excluded:
-        c.programme.equal(used, 0)
+    if sku in instance.brief.excluded:
+        programme.equal(used, 0)
         return Sum()
-    cost, bought = Sum(), Sum()
-    for offer in c.catalogue.offers.get(sku, ()):
-        count = c.programme.whole(offer.stock)
+    cost, had = Sum(), Sum()
+    for offer in instance.catalogue.offers.get(sku, ()):
+        count = programme.whole(offer.stock)
         if offer.least_order > 1:
-            ordered = c.programme.binary()
-            c.programme.at_least(count, offer.least_order * ordered)
-            c.programme.at_most(count, 1000 * ordered)
-        cost += offer_price(c.instance, offer) * count
-        bought += count
-    c.programme.at_least(bought + owned(c.instance, sku), used)
+            ordered = programme.binary()
+            programme.at_least(count, offer.least_order * ordered)
+            programme.at_most(count, 1000 * ordered)
+        cost += offer_price(instance, offer) * count
+        had += count
+    programme.at_least(had + owned(instance, sku), used)
     return cost
 
 

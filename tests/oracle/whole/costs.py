@@ -4,11 +4,12 @@ from collections import defaultdict
 
 from planner.catalogue.records import Loudspeaker
 from planner.house import Task
-from tests.oracle.instance import Instance, owned
+from tests.oracle.instance import Instance
 from tests.oracle.leads import Line, Make
 from tests.oracle.linear import Sum, total
+from tests.oracle.purchase import bought
 from tests.oracle.splits import pattern
-from tests.oracle.terms import offer_price, task_price
+from tests.oracle.terms import task_price
 from tests.oracle.whole.choices import Choices
 from tests.oracle.whole.terms import floor_price, one_price
 
@@ -84,21 +85,8 @@ class _Costs:
 
     def _bought(self, sku: str, used: Sum) -> Sum:
         """R18: one price where there is but one, else so many of each offer."""
-        instance, programme = self._c.instance, self._c.programme
-        price = one_price(instance, sku)
-        if price is not None:
-            return price * used
-        cost, bought = Sum(), Sum()
-        for offer in instance.catalogue.offers.get(sku, ()):
-            count = programme.whole(offer.stock)
-            if offer.least_order > 1:
-                ordered = programme.binary()
-                programme.at_least(count, offer.least_order * ordered)
-                programme.at_most(count, 1000 * ordered)
-            cost += offer_price(instance, offer) * count
-            bought += count
-        programme.at_least(bought + owned(instance, sku), used)
-        return cost
+        price = one_price(self._c.instance, sku)
+        return bought(self._c.programme, self._c.instance, sku, used) if price is None else price * used
 
 
 def worth_a_thought(instance: Instance, makes: tuple[Make, ...]) -> list[Make]:
