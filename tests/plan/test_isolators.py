@@ -5,6 +5,7 @@ Prices by hand: the house of the tests takes neither margin nor labour nor tax.
 
 from collections.abc import Callable
 from dataclasses import replace
+from math import log10, sqrt
 
 import pytest
 
@@ -46,6 +47,7 @@ from tests.demand.shop import (
     speakers,
     subs,
 )
+from tests.published.check_values import oracle
 
 PRICE_AND_LOOPS = (Measure.PRICE, Measure.EARTH_LOOPS)
 EARTHED = Mains(rated_w=100.0)
@@ -55,13 +57,14 @@ CLASS_II = Mains(rated_w=100.0, class_ii=True)
 def shop(
     processor: Mains = CLASS_II, sub: Mains = EARTHED, *, isolator: bool = True, leaving: Contact = RCA_SOCKET,
     loss_db: float = 0.0, ceiling_dbu: float = 60.0, most_dbu: float | None = None, stock: int | None = None,
+    source_ohm: float = 1.0,
 ) -> Shop:  # fmt: skip
     """A processor with three outputs of no impedance to speak of, a subwoofer of 100 that wants 1 V, leads of 10 m
     and 1 m, and an isolator of 30.
     """
     found = Shop()
     unit = Processor(sku="P", name="P", rendered_channels=16, processed_outputs=16, controls=FULL, mains=processor)
-    given = replace(outs("OUT", RCA, 3, PortRole.ASSIGNABLE), max_level_dbu=most_dbu, impedance_ohm=1.0)
+    given = replace(outs("OUT", RCA, 3, PortRole.ASSIGNABLE), max_level_dbu=most_dbu, impedance_ohm=source_ohm)
     found.sell(unit, 1000, replace(given, output_stage=OutputStage.UNBALANCED))
     wanted = replace(ins("IN", RCA), sensitivity_v=1.0, impedance_ohm=20_000.0)
     found.sell(Subwoofer(sku="S", name="S", powering=Powering.ACTIVE, low_corner_hz=20.0, mains=sub), 100, wanted)
@@ -253,6 +256,17 @@ def test_the_margin_of_a_chain_is_less_by_the_loss() -> None:
     longest = max(examined.line_chains, key=lambda each: len(each.points))
     assert [point.jack.group for point in longest.points] == ["OUT", "IN", "OUT", "IN"]
     assert longest.points[1].at_full_output_dbu == pytest.approx(2.62, abs=0.01)
+
+
+def test_a_transformer_of_one_to_one_reflects_what_lies_behind_it() -> None:
+    """Matched impedances take 6.02 dB (published, computed), with or without the isolator, which takes 0.5 dB more."""
+    matched = oracle("split.matched_1_to_1").value
+    sold = shop(loss_db=0.5, most_dbu=20.0, source_ohm=20_000.0)
+    of = asked(0, (Measure.PRICE,), physical=frozenset())
+    examined = examine(found(of, sold)[0].design, of, sold.catalogue())
+    margins = sorted(each.least_margin_db or 0.0 for each in examined.line_chains)
+    plain = 20.0 + matched - 20 * log10(1 / sqrt(0.6))
+    assert margins == pytest.approx([plain - 0.5, plain - 0.5, plain], abs=1e-6)
 
 
 def test_an_isolator_that_clips_is_named() -> None:
