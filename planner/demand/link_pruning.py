@@ -2,7 +2,7 @@
 
 Every step is an exchange: whatever design holds what is dropped, another of no higher price,
 equal in every other measure, does not. With joints weighed, only a rival of no more joints
-counts; of a link with an isolator only one that has one too.
+counts; and only one that has an isolator as well, or has none either.
 `ceiling` is a price at which an option can always be had, `fixed_minor` a price that
 it cannot undercut even if all its coupled parts are left over from elsewhere.
 
@@ -82,8 +82,8 @@ class LinkPruning:
         return not mutual or rank(rival) < rank(option)
 
     def _no_worse(self, rival: LinkOption, option: LinkOption) -> bool:
-        isolates = rival.isolated is not None or option.isolated is None
-        return isolates and (not self._weigh_joints or rival.joints <= option.joints)
+        alike = (rival.isolated is None) is (option.isolated is None)
+        return alike and (not self._weigh_joints or rival.joints <= option.joints)
 
     def _without_dear_cuts(self, table: Table) -> Table:
         """Step 2."""

@@ -61,7 +61,8 @@ def _humming(loops: Sequence[EarthLoop]) -> Iterator[Finding]:
             figures=(Figure(of="earth loops", value=len(group), unit=FigureUnit.LOOPS), *_hum_figures(group)),
             places=(*devices(members), *(_lead(edge) for link in links for edge in leads[link])),
             remedies=(
-                "at one of these links, a line isolating transformer at the receiving end of each lead",
+                "at one of these links, a line isolating transformer at the receiving end of each lead, which the"
+                " search buys where the brief limits earth loops",
                 "a balanced link with the right lead",
                 *(("class II gear, which has no mains earth",) if earthed else ()),
             ),

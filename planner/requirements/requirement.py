@@ -34,8 +34,8 @@ class Sacrifice(IntEnum):
 
 
 _SACRIFICE_WORDS = {
-    Sacrifice.FITTING: "how it is built, which nobody hears",
-    Sacrifice.RESERVE: "a reserve for later, or for a failure",
+    Sacrifice.FITTING: "nothing that is heard: only how it is built",
+    Sacrifice.RESERVE: "a reserve: against hum or a failure, or for later",
     Sacrifice.MONEY: "the budget",
     Sacrifice.SOUND: "some of the performance, or of the freedom to set it",
     Sacrifice.MODEL: "the model asked for",
