@@ -8,6 +8,7 @@ convert where nothing need be converted is left out, as is one by whose loss or 
 that the brief tells apart would fall.
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -15,6 +16,8 @@ from planner.brief.records import Brief, Measure
 from planner.catalogue.records import Catalogue, Isolator
 from planner.demand.kinds import Kinds
 from planner.demand.leads import Kind
+from planner.demand.line_levels import least
+from planner.demand.line_reach import Insertion
 from planner.demand.shelf import Shelf
 from planner.design import LeadBuild
 
@@ -42,6 +45,7 @@ class Isolation:
 
     def __init__(self, brief: Brief, catalogue: Catalogue, shelf: Shelf, kinds: Kinds) -> None:
         self._isolators = isolators_offered(brief, catalogue, shelf)
+        self._worst = _worst_of(self._isolators)
         self._balanced_only, self._kinds = brief.limits.balanced_only, kinds
 
     @property
@@ -59,4 +63,15 @@ class Isolation:
             return False
         if self._balanced_only and not (isolator.input_balanced and isolator.output_balanced):
             return False
-        return self._kinds.bears(sink, isolator.loss_db, isolator.max_level_dbu)
+        return self._kinds.bears(sink, _insertion(isolator), self._worst)
+
+
+def _insertion(isolator: Isolator) -> Insertion:
+    return Insertion(isolator.loss_db, isolator.max_level_dbu)
+
+
+def _worst_of(isolators: Iterable[Isolator]) -> Insertion:
+    """The greatest loss and the lowest ceiling of all: one of them may stand on the same way."""
+    every = [_insertion(isolator) for isolator in isolators]
+    ceiling_dbu = least(each.ceiling_dbu for each in every)
+    return Insertion(max((each.loss_db for each in every), default=0.0), ceiling_dbu)

@@ -11,7 +11,7 @@ from planner.catalogue.records import Amplifier, Catalogue, DspUnit, Item, Louds
 from planner.contacts import DIGITAL, SPEAKER_LEVEL, Contact, Direction
 from planner.demand.leads import Earth, Kind
 from planner.demand.line_levels import ChainStep, LineInput, LineOutput, chain_step, line_input, line_output
-from planner.demand.line_reach import ALONE, DspPath, LineReach, Steps, Way
+from planner.demand.line_reach import ALONE, DspPath, Insertion, LineReach, Steps, Way
 from planner.demand.power_reach import PassiveFeed, PowerReach, Rating, level_1m_db, rating_of
 
 _LINK = -1
@@ -92,10 +92,10 @@ class Kinds:
         leg = self._source(source)
         return self._line.grade(leg.output, self._inputs[sink], replace(leg.way, chain=chain))
 
-    def bears(self, sink: Kind, loss_db: float, ceiling_dbu: float | None) -> bool:
-        """Whether a loss and a ceiling before an input change no grade, from whatever source."""
+    def bears(self, sink: Kind, here: Insertion, elsewhere: Insertion) -> bool:
+        """Whether no grade changes by an insertion before an input, whatever source there is, and another elsewhere."""
         line = self._line
-        return line is None or all(line.bears(taken, loss_db, ceiling_dbu) for taken in self._inputs_of.get(sink, ()))
+        return line is None or all(line.bears(taken, here, elsewhere) for taken in self._inputs_of.get(sink, ()))
 
     def admits(self, source: Kind, sink: Kind) -> bool:
         """Whether a line source may drive an input to its full output."""

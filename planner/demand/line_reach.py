@@ -63,6 +63,28 @@ class DspPath:
     max_gain_db: float
 
 
+_Level = tuple[float | None, LineOutput, float | None]
+"""The most that stands at an output, and the most with insertions."""
+
+
+@dataclass(frozen=True, slots=True)
+class Insertion:
+    """What an isolator takes from a level, and the most that it passes before that."""
+
+    loss_db: float
+    ceiling_dbu: float | None
+
+    def after(self, level_dbu: float | None) -> float | None:
+        """What is left of the most that comes in."""
+        return None if level_dbu is None else level_dbu - self.loss_db
+
+    def margin_db(self, full_output_dbu: float | None) -> float | None:
+        """How far it is from clipping where what follows is driven to full output."""
+        if self.ceiling_dbu is None or full_output_dbu is None:
+            return None
+        return self.ceiling_dbu - self.loss_db - full_output_dbu
+
+
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Grading:
     """What margins are admitted, and whether admitted ones are told apart, in whole dB.
@@ -137,48 +159,41 @@ class LineReach:
         ceiling_dbu, own_dbu = self._ceiling_dbu(output, path), path.output.max_level_dbu
         return ceiling_dbu is not None and own_dbu is not None and ceiling_dbu < own_dbu
 
-    def bears(self, taken: LineInput, loss_db: float, ceiling_dbu: float | None) -> bool:
-        """Whether a loss before an input, and a ceiling before that loss, change no grade from any output."""
-        entered = (path for path in self._dsp_paths if path.input == taken)
-        return self._bears_last(taken, loss_db, ceiling_dbu) and all(
-            self._bears_first(path, loss_db, ceiling_dbu) for path in entered
+    def bears(self, taken: LineInput, here: Insertion, elsewhere: Insertion) -> bool:
+        """Whether no grade changes by an insertion before an input, with another one elsewhere on the same way.
+
+        Elsewhere is behind a DSP unit for its input, and before it for what hangs on its outputs.
+        """
+        entered = [path for path in self._dsp_paths if path.input == taken]
+        direct = ((output.max_level_dbu, output, here.after(output.max_level_dbu)) for output in self._outputs)
+        through = self._through(self._dsp_paths, elsewhere, here)
+        return self._alike([*direct, *through], [(taken, way) for way in self._ways_of(taken)], here) and self._alike(
+            self._through(entered, here, elsewhere), self._hangings, elsewhere
         )
 
-    def _bears_first(self, path: DspPath, loss_db: float, ceiling_dbu: float | None) -> bool:
-        """Whether a DSP unit can do as much with what then enters it."""
-        own_dbu = path.output.max_level_dbu
-        for output in self._outputs:
-            entering_dbu = arriving_dbu(output, path.input)
-            if entering_dbu is None:
+    def _through(self, paths: Iterable[DspPath], before: Insertion, behind: Insertion) -> Iterator[_Level]:
+        """The most at the output of every DSP unit from every output, as it is and with insertions around the unit."""
+        for output, path in product(self._outputs, tuple(paths)):
+            entering_dbu, own_dbu = arriving_dbu(output, path.input), path.output.max_level_dbu
+            if entering_dbu is not None:
+                lossy_dbu = before.after(least((entering_dbu, before.ceiling_dbu)))
+                plain, less = (
+                    least((None if level is None else level + path.max_gain_db, own_dbu))
+                    for level in (entering_dbu, lossy_dbu)
+                )
+                yield plain, path.output, behind.after(less)
+
+    def _alike(self, levels: Iterable[_Level], hangings: Iterable[tuple[LineInput, Way]], last: Insertion) -> bool:
+        """Whether every input is graded alike; daisy chains have no insertion before them."""
+        hangings = tuple((taken, way) for taken, way in hangings if not way.chain)
+        for (level_dbu, output, lossy_dbu), (taken, way) in product(levels, hangings):
+            need, after_db = self._need(output, taken, way)
+            if level_dbu is None or lossy_dbu is None or need is None:
                 continue
-            lossy_dbu = (entering_dbu if ceiling_dbu is None else min(entering_dbu, ceiling_dbu)) - loss_db
-            before, behind = (least((level + path.max_gain_db, own_dbu)) for level in (entering_dbu, lossy_dbu))
-            if before != behind and any(
-                self._grade_up_to(before, path.output, taken, way) != self._grade_up_to(behind, path.output, taken, way)
-                for taken, way in self._hangings
-            ):
+            plain = self._grading.grade(least((level_dbu - need, after_db)))
+            if self._grading.grade(least((lossy_dbu - need, after_db, last.margin_db(taken.full_output_dbu)))) != plain:
                 return False
         return True
-
-    def _bears_last(self, taken: LineInput, loss_db: float, ceiling_dbu: float | None) -> bool:
-        full_dbu = taken.full_output_dbu
-        own_db = None if ceiling_dbu is None or full_dbu is None else ceiling_dbu - loss_db - full_dbu
-        for way in self._ways_of(taken):
-            for level_dbu, output in self._levels() if not way.chain else ():
-                need, after_db = self._need(output, taken, way)
-                if level_dbu is None or need is None:
-                    continue
-                before = self._grading.grade(least((level_dbu - need, after_db)))
-                if self._grading.grade(least((level_dbu - loss_db - need, after_db, own_db))) != before:
-                    return False
-        return True
-
-    def _levels(self) -> Iterator[tuple[float | None, LineOutput]]:
-        """What every output gives at the most, also as far as what enters a DSP unit before it lets it."""
-        yield from ((output.max_level_dbu, output) for output in self._outputs)
-        for output, path in product(self._outputs, self._dsp_paths):
-            if self.bounded_by(output, path):
-                yield self._ceiling_dbu(output, path), path.output
 
     def row(self, output: LineOutput, way: Way) -> tuple[int | None, ...]:
         """The grade into every input, hung on in one way."""

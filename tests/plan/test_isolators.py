@@ -6,6 +6,7 @@ Prices by hand: the house of the tests takes neither margin nor labour nor tax.
 from collections.abc import Callable
 from dataclasses import replace
 from math import log10, sqrt
+from typing import Any
 
 import pytest
 
@@ -194,19 +195,21 @@ def test_every_lead_into_an_earthed_amplifier_may_be_isolated(other: Mains | Non
     assert steps == [(minor(base), 2, 0), (minor(one_less[0]), *one_less[1:]), (minor(base + 64), 0, 2)]
 
 
-def through_dsp(processor: Mains) -> tuple[Brief, Shop]:
-    """One output, an earthed DSP unit of 200 with two outputs, and two earthed subwoofers."""
+def through_dsp(processor: Mains, loss_db: float = 0.0, **terms: Any) -> tuple[Brief, Shop]:
+    """One output of 0 dBu, an earthed DSP unit of 200 that brings up 6 dB, and two earthed subwoofers that want 1 V."""
     sold = Shop()
     unit = Processor(sku="P", name="P", rendered_channels=16, processed_outputs=16, controls=FULL, mains=processor)
-    sold.sell(unit, 1000, outs("OUT", RCA, 1, PortRole.ASSIGNABLE))
-    box = DspUnit(sku="D", name="D", inputs=1, outputs=2, controls=FULL, mains=EARTHED)
-    sold.sell(box, 200, ins("IN", RCA), outs("OUT", RCA, 2))
+    given: dict[str, Any] = {"output_stage": OutputStage.UNBALANCED, "impedance_ohm": 1.0}
+    taken: dict[str, Any] = {"impedance_ohm": 1e6, "max_level_dbu": 40.0}
+    sold.sell(unit, 1000, replace(outs("OUT", RCA, 1, PortRole.ASSIGNABLE), max_level_dbu=0.0, **given))
+    box = DspUnit(sku="D", name="D", inputs=1, outputs=2, controls=FULL, mains=EARTHED, max_gain_db=6.0)
+    sold.sell(box, 200, replace(ins("IN", RCA), **taken), replace(outs("OUT", RCA, 2), max_level_dbu=20.0, **given))
     sub = Subwoofer(sku="S", name="S", powering=Powering.ACTIVE, low_corner_hz=20.0, mains=EARTHED)
-    sold.sell(sub, 100, ins("IN", RCA))
+    sold.sell(sub, 100, replace(ins("IN", RCA), sensitivity_v=1.0, **taken))
     sold.lead("LONG", 10, RCA_PLUG, RCA_PLUG, 10.0, balanced=False)
     sold.lead("SHORT", 2, RCA_PLUG, RCA_PLUG, 1.0, balanced=False)
-    sold.isolator("I", 30, RCA_SOCKET, RCA_SOCKET)
-    kept = limits(drives=frozenset({Drive.DSP}), least_control_groups=2)
+    sold.isolator("I", 30, RCA_SOCKET, RCA_SOCKET, loss_db=loss_db)
+    kept = limits(drives=frozenset({Drive.DSP}), least_control_groups=2, **terms)
     return brief(subs("S", 3.0, 4.0), measures=PRICE_AND_LOOPS, limits=kept), sold
 
 
@@ -223,6 +226,15 @@ def test_a_dsp_unit_is_isolated_where_that_breaks_a_loop(processor: Mains, loops
     ]
     entered = {each.sink.unit for each in options_found[-1].design.connections if "Isolator" in each.source.unit}
     assert ("DSP 1" in entered) is (processor is EARTHED)
+
+
+@pytest.mark.parametrize(("loss_db", "serves"), [(0.0, True), (1.8, True), (2.0, False)])
+def test_two_isolators_on_one_way_may_cost_the_drive_together(loss_db: float, serves: bool) -> None:
+    """0 dBu and 6 dB of gain against +2.22 dBu: 3.78 dB to lose, before the DSP unit and behind it."""
+    of, sold = through_dsp(
+        EARTHED, loss_db, most_earth_loops=0, physical=frozenset({PhysicalLimit.LEVEL}), level_tolerance_db=0.0
+    )
+    assert (options(of, sold.catalogue(), HOUSE).status is Status.PROVEN) is serves
 
 
 def test_the_verifier_refuses_an_isolator_before_a_dsp_unit_under_a_processor_without_an_earth() -> None:
