@@ -36,15 +36,25 @@ class Memory:
                 if time() - row[1] > _A_DAY_S:
                     book.execute("update kept set used = ? where key = ?", (int(time()), key))
                 return zlib.decompress(row[0])  # which raises where it is not whole
-        except _TROUBLE:
+        except _TROUBLE as trouble:
+            self._begin_anew_if_damaged(trouble)
             return None
 
     def keep(self, key: str, value: bytes) -> None:
         """Keeps a value, and lets go of what there is no room for."""
-        with suppress(*_TROUBLE), self._opened() as book:
-            packed = zlib.compress(value, 3)
-            book.execute("insert or replace into kept values (?, ?, ?)", (key, packed, int(time())))
-            self._make_room(book)
+        try:
+            with self._opened() as book:
+                packed = zlib.compress(value, 3)
+                book.execute("insert or replace into kept values (?, ?, ?)", (key, packed, int(time())))
+                self._make_room(book)
+        except _TROUBLE as trouble:
+            self._begin_anew_if_damaged(trouble)
+
+    def _begin_anew_if_damaged(self, trouble: Exception) -> None:
+        """Removes a file that is no sound store; one that is only busy, or full, or not ours to write, stays."""
+        if isinstance(trouble, sqlite3.DatabaseError) and not isinstance(trouble, sqlite3.OperationalError):
+            with suppress(OSError):
+                self._file.unlink()
 
     def _make_room(self, book: sqlite3.Connection) -> None:
         taken = book.execute("select coalesce(sum(length(value)), 0) from kept").fetchone()[0]
@@ -61,5 +71,6 @@ class Memory:
         """The file; what is changed in it is changed whole."""
         self._file.parent.mkdir(parents=True, exist_ok=True)
         with closing(sqlite3.connect(self._file, timeout=_PATIENCE_S)) as book, book:
+            book.execute("pragma synchronous = off")  # a loss of power may cost what is kept, and nothing else
             book.execute(_TABLE)
             yield book

@@ -1,5 +1,6 @@
 """The store on disk: bounded, whole or not at all, and never in the way."""
 
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
@@ -34,13 +35,19 @@ def test_what_was_not_used_for_longest_goes_first(tmp_path: Path, monkeypatch: p
 
 
 @pytest.mark.parametrize("content", [b"no database at all, but long enough to be one" * 50, b""])
-def test_a_damaged_file_counts_as_empty(content: bytes, tmp_path: Path) -> None:
+def test_a_damaged_file_is_begun_anew(content: bytes, tmp_path: Path) -> None:
     file = tmp_path / "file"
     file.write_bytes(content)
     memory = Memory(file)
     assert memory.recall("a") is None
     memory.keep("a", b"one")
-    assert memory.recall("a") in (None, b"one")
+    assert memory.recall("a") == b"one"
+
+
+def test_many_may_keep_at_once(tmp_path: Path) -> None:
+    with ThreadPoolExecutor(4) as pool:
+        list(pool.map(lambda key: Memory(tmp_path / "file").keep(key, key.encode()), "abcdefghij"))
+    assert kept(Memory(tmp_path / "file"), "abcdefghij") == "abcdefghij"
 
 
 def test_a_folder_that_cannot_be_is_no_trouble(tmp_path: Path) -> None:
