@@ -75,6 +75,7 @@ class Watched:
     artefacts: Path
     errors: list[str] = field(default_factory=list)
     _last_word: float = 0.0
+    _unanswered: bool = False
 
     def watch(self) -> None:
         """Begins to note errors, and when page and server last spoke to each other."""
@@ -90,7 +91,7 @@ class Watched:
         end = time.monotonic() + _PATIENCE_S
         while time.monotonic() < end:
             self.page.wait_for_timeout(_LOOK_EVERY_MS)
-            quiet = time.monotonic() - self._last_word > _QUIET_S
+            quiet = not self._unanswered and time.monotonic() - self._last_word > _QUIET_S
             if quiet and self.page.locator(_AT_REST).count() and not self.page.locator(_UNFINISHED).count():
                 break
         else:
@@ -126,8 +127,15 @@ class Watched:
         self._last_word = time.monotonic()
 
     def _websocket(self, socket: WebSocket) -> None:
-        socket.on("framesent", self._hear)
-        socket.on("framereceived", self._hear)
+        socket.on("framesent", self._asked)
+        socket.on("framereceived", self._answered)
+
+    def _asked(self, _: object) -> None:
+        self._unanswered = True
+
+    def _answered(self, _: object) -> None:
+        self._unanswered = False
+        self._hear()
 
     def _console(self, message: ConsoleMessage) -> None:
         if message.type == "error":

@@ -23,6 +23,15 @@ ROOT = Path(__file__).resolve().parents[2]
 DEMO = ROOT / "catalogue_demo"
 SMALL = DEMO / "briefs" / "small-5-1-2-two-subs.toml"
 
+HAS_THE_KEYBOARD = """() => {
+    const e = document.activeElement, line = getComputedStyle(e).outlineStyle !== "none";
+    const label = e.labels && e.labels.length && e.labels[0].innerText;
+    const passes = ["BODY", "MAIN"].includes(e.tagName);
+    const typed = ["INPUT", "TEXTAREA"].includes(e.tagName) && !["radio", "checkbox"].includes(e.type);
+    const name = passes ? "" : e.getAttribute("aria-label") || label || e.innerText;
+    return {name, passes, seen: line || typed, html: e.outerHTML.slice(0, 200)};
+}"""
+
 pytestmark = pytest.mark.browser
 
 
@@ -168,6 +177,23 @@ def test_a_new_user_gets_from_an_empty_room_to_the_proposal(form: Watched) -> No
     told = text_of(Path(download.value.path()).read_bytes())
     for words in ("Garden room", "The Meadow household", price, "5.20 m", "4.10 m"):
         assert words in told, words
+
+
+def test_the_keyboard_alone_leads_from_the_brief_to_the_papers(form: Watched) -> None:
+    """Whatever has the keyboard has a name, and unless words are typed into it a line around it."""
+    form.page.get_by_text("proven").first.wait_for()
+    for wanted in ("See the options", "Open option", "To its papers", "Save all as ZIP"):
+        for _ in range(60):
+            form.page.keyboard.press("Tab")
+            has_it = form.page.evaluate(HAS_THE_KEYBOARD)
+            assert has_it["passes"] or (has_it["name"] and has_it["seen"]), has_it
+            if wanted in has_it["name"]:
+                break
+        else:
+            raise AssertionError(f"the keyboard never comes to {wanted!r}")
+        if wanted != "Save all as ZIP":
+            form.page.keyboard.press("Enter")
+            form.settle()
 
 
 def test_a_supplier_s_list_with_faults_is_told_row_by_row_and_its_sound_rows_taken(form: Watched) -> None:

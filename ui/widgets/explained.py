@@ -45,7 +45,12 @@ def steps(found: PriceSteps, currency: str, catalogue: Catalogue) -> None:
     with right:
         words = st.selectbox("Subwoofers", [*_DRIVES], key="why_drives")
     stairs = next(s for s in found.staircases if s.axis is axis and s.drives is _DRIVES[words])
-    st.altair_chart(staircase(stairs, currency, ink()), width="stretch", key="why_chart")
+    st.altair_chart(
+        staircase(stairs, currency, ink()),
+        width="stretch",
+        key="why_chart",
+        alt=f"Least price at each count of {AXIS_TITLES[axis].lower()}; the same in words below.",
+    )
     st.caption("Every bar is the least price of a brief of its own, with its limits and without its budget.")
     _told(_step_sentences(stairs, currency, catalogue))
 
