@@ -1,16 +1,14 @@
 """From what the inputs hold to the planner's answer: the same calls as the command's."""
 
-import traceback
 from collections.abc import Callable
 from dataclasses import dataclass
 from hashlib import sha256
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from planner.brief import parse_brief, write_brief
 from planner.brief.against import brief_faults
 from planner.brief.records import Brief
-from planner.errors import BadInput, Fault, PlannerBug
+from planner.errors import BadInput, Fault, PlannerBug, bug_report
 from planner.options import Result
 from ui.gear import Gear, Unfit
 
@@ -83,15 +81,10 @@ def ask(asked: Question, *, time_limit_s: float, progress: "Callable[[Progress],
     except BadInput as error:
         return Refused(error.faults)
     except PlannerBug as error:
-        return Broken(str(error))
+        return broken(error)
     return Answered(question=asked, result=result)
 
 
-def bug_report(error: Exception) -> str:
-    """What happened and where, without the machine's folders."""
-    what = str(error) if isinstance(error, PlannerBug) else f"{type(error).__name__}: {error}"
-    calls = (
-        f"{Path(frame.filename).name}:{frame.lineno} {frame.name}"
-        for frame in traceback.extract_tb(error.__traceback__)[-12:]
-    )
-    return "\n".join((what, *calls))
+def broken(error: Exception) -> Broken:
+    """What to pass on of an error that is our own."""
+    return Broken("\n".join(bug_report(error)))

@@ -5,7 +5,8 @@ from pathlib import Path
 
 import streamlit as st
 
-from ui.answers import bug_report, question
+from planner.errors import bug_report
+from ui.answers import question
 from ui.gear import read_gear
 from ui.screens import begin, brief, gear, projects
 from ui.session import SCREEN_KEY, Screen, Session, current
@@ -33,7 +34,7 @@ def main() -> None:
     try:
         _draw()
     except Exception as error:  # the one place: a user gets a report to pass on, not a traceback
-        our_bug(bug_report(error))
+        our_bug("\n".join(bug_report(error)))
 
 
 def _draw() -> None:

@@ -5,7 +5,7 @@ from threading import Event, Lock, Thread
 from typing import TYPE_CHECKING
 
 from planner.errors import BadInput, Fault, WrongUsage
-from ui.answers import Answered, Broken, Refused, bug_report
+from ui.answers import Answered, Broken, Refused, broken
 
 if TYPE_CHECKING:
     from planner.explain.explanation import Explanation, Wishes
@@ -75,7 +75,7 @@ class Explaining:
             remedy = "Change what is to be explained."
             return Refused((Fault(where="Why", value=str(error), expected="what can be explained", remedy=remedy),))
         except Exception as error:  # a thread has nobody above it to tell
-            return Broken(bug_report(error))
+            return broken(error)
 
     def _hear(self, progress: "Progress") -> None:
         self.doing = progress.text

@@ -11,7 +11,7 @@ from threading import Event, Lock, Thread
 from time import monotonic
 from typing import TYPE_CHECKING
 
-from ui.answers import Broken, Question, Verdict, ask, bug_report
+from ui.answers import Question, Verdict, ask, broken
 
 if TYPE_CHECKING:
     from planner.plan import Progress
@@ -62,7 +62,7 @@ class Search:
         except Stopped:
             return
         except Exception as error:  # a thread has nobody above it to tell
-            verdict = Broken(bug_report(error))
+            verdict = broken(error)
         VERDICTS.keep(self.asked.key, verdict)
 
     def _hear(self, progress: "Progress") -> None:

@@ -1,8 +1,9 @@
 """A brief to start from: a layout in an empty room, with everything else at a common value.
 
 Where the values come from: the ear at 1.2 m is that of ITU-R BS.775-3 (08/2012), Figure 1. Two thirds of the
-length for the seat, the corners and then the middles of the walls for subwoofers, and the
-levels to reach are common practice, no published source. All of it is there to be changed.
+length for the seats, 0.7 m from one to the next, the corners and then the middles of the walls for
+subwoofers, and the levels to reach are common practice, no published source. All of it is there
+to be changed.
 """
 
 from collections.abc import Iterator
@@ -25,18 +26,19 @@ MOST_SUBWOOFERS = 8
 
 _EAR_M = 1.2
 _FROM_WALL_M = 0.4
+_SEAT_TO_SEAT_M = 0.7
 _WIDEST_FRONT_DEG = 60.0
 _FRONT_PEAK_DB = 105.0
 _OTHER_PEAK_DB = 102.0
 
 
 def starting_brief(layout: Layout, room: Room, subwoofers: int, *, currency: str, dated: date) -> Brief:
-    """A whole brief for one seat, with 0 to `MOST_SUBWOOFERS` subwoofers of any model."""
+    """A whole brief for a row of three seats (one in a narrow room), with 0 to `MOST_SUBWOOFERS` subwoofers."""
     places = (*_corners(room), *_wall_middles(room))[:subwoofers]
     return Brief(
         project=Project(name="New system", client="", reference="", dated=dated, currency=currency),
         room=room,
-        seats=(Seat(name="Middle", position=_seat(room), primary=True),),
+        seats=_seats(room),
         rack=Rack(position=_corners(room)[-1]),
         layout=layout.name,
         loudspeakers=tuple(_sets(layout)),
@@ -63,8 +65,16 @@ def _set_name(channel: LayoutChannel) -> str:
     return "Front" if abs(channel.azimuth_deg) <= _WIDEST_FRONT_DEG else "Around"
 
 
-def _seat(room: Room) -> Point:
-    return Point(round(room.length_m * 2 / 3, 2), round(room.width_m / 2, 2), min(_EAR_M, room.height_m))
+def _seats(room: Room) -> tuple[Seat, ...]:
+    """The one in the middle is the primary one; those beside it are there to hear how the bass differs."""
+    x_m, y_m, ear_m = round(room.length_m * 2 / 3, 2), room.width_m / 2, min(_EAR_M, room.height_m)
+    places = {"Left": y_m - _SEAT_TO_SEAT_M, "Middle": y_m, "Right": y_m + _SEAT_TO_SEAT_M}
+    if not places["Left"] >= _FROM_WALL_M:  # nor where the width is no number
+        places = {"Middle": y_m}
+    return tuple(
+        Seat(name=name, position=Point(x_m, round(y_m, 2), ear_m), primary=name == "Middle")
+        for name, y_m in places.items()
+    )
 
 
 def _corners(room: Room) -> tuple[Point, ...]:

@@ -35,7 +35,7 @@ def spread_svg(study: BassStudy, way: ComparedWay | None = None) -> str:
         low=study.frequency_hz[0],
         high=study.frequency_hz[-1],
         bottom=0.0,
-        top=max(round_up(greatest / 6) * 6, 0.6),
+        top=round_up(max(greatest, 0.6) / 6) * 6,
     )
     axes.draw(canvas, "How far the seats differ", "Frequency, Hz", "Standard deviation over the seats, dB")
     for n, (title, outcome, look) in enumerate(shown):

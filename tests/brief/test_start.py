@@ -34,5 +34,15 @@ def test_every_subwoofer_has_a_place_of_its_own_in_the_room(count: int) -> None:
 
 def test_the_ear_is_where_itu_r_bs775_has_it() -> None:
     """ITU-R BS.775-3 (08/2012), Figure 1: 1.2 m above the floor."""
-    (seat,) = starting_brief(layout("5.1"), ROOM, 2, currency="EUR", dated=DAY).seats
-    assert seat.position.z_m == 1.2
+    assert {seat.position.z_m for seat in starting_brief(layout("5.1"), ROOM, 2, currency="EUR", dated=DAY).seats} == {
+        1.2
+    }
+
+
+@pytest.mark.parametrize(("width_m", "names"), [(4.1, ["Left", "Middle", "Right"]), (2.0, ["Middle"])])
+def test_the_seats_stand_clear_of_the_walls_and_the_middle_one_is_primary(width_m: float, names: list[str]) -> None:
+    room = Room(length_m=6.2, width_m=width_m, height_m=2.55)
+    seats = starting_brief(layout("5.1"), room, 2, currency="EUR", dated=DAY).seats
+    assert [seat.name for seat in seats] == names
+    assert [seat.name for seat in seats if seat.primary] == ["Middle"]
+    assert all(0.4 <= seat.position.y_m <= width_m - 0.4 for seat in seats)

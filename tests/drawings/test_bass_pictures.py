@@ -49,6 +49,12 @@ def test_a_name_is_text_and_never_markup(picture: Picture) -> None:
     ET.fromstring(picture(replace(STUDY, seats=seats)))
 
 
+def test_one_seat_differs_from_no_other_and_is_drawn() -> None:
+    study = bass_study(replace(BRIEF, seats=BRIEF.seats[:1], subwoofers=(FRONT,)), CATALOGUE)
+    for picture in PICTURES:
+        ET.fromstring(picture(study))
+
+
 def test_there_is_a_curve_for_each_seat_before_and_after() -> None:
     found = groups(seat_curves_svg(STUDY), "seat")
     assert [group.get("data-seat") for group in found] == [seat.name for seat in STUDY.seats] * 2

@@ -45,6 +45,20 @@ def test_the_plan_is_drawn_for_the_frequency_that_is_chosen() -> None:
     assert not [slider for slider in app.select_slider if slider.key == "bass_hz"]
 
 
+def test_where_there_is_one_seat_nothing_is_compared_over_seats() -> None:
+    app = started()
+    rows = range(1, len(session(app).draft.seats))
+    app.session_state[key(app, "seats")] = {
+        "edited_rows": {0: {"primary": True}},
+        "added_rows": [],
+        "deleted_rows": list(rows),
+    }
+    app = sound(open_screen(sound(app.run()), Screen.BASS))
+    text = shown(app)
+    assert "Level at each seat" in text
+    assert "Spread by frequency" not in text
+
+
 def test_a_room_that_cannot_be_predicted_is_refused_with_the_reason() -> None:
     app = started()
     app.number_input(key=key(app, "room_temperature_c")).set_value(55.0).run()

@@ -78,9 +78,9 @@ def _pictures(study: BassStudy, way: ComparedWay) -> None:
     after = f"{way.outcome.spread.spread_db:.2f} dB after"
     st.markdown("##### Level at each seat", anchors=False)
     picture(seat_curves_svg(study, way), f"Level at each seat along the band: {before}, {after}.", "bass-seats.svg")
-    st.markdown("##### Spread by frequency", anchors=False)
-    picture(spread_svg(study, way), f"Deviation over the seats by frequency: {before}, {after}.", "bass-spread.svg")
-    if len(study.seats) > 1:
+    if len(study.seats) > 1:  # what differs from seat to seat takes two
+        st.markdown("##### Spread by frequency", anchors=False)
+        picture(spread_svg(study, way), f"Deviation over the seats by frequency: {before}, {after}.", "bass-spread.svg")
         st.markdown("##### Louder and softer seats", anchors=False)
         bass_plan(study, way)
 
