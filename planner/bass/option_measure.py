@@ -1,13 +1,13 @@
 """M9 of an option: the spread as a figure, and what has to be said beside it as a finding."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from planner.bass.notes import PREDICTION
 from planner.bass.prediction import BassPrediction, NoPrediction, predicted, setup
 from planner.brief.records import Brief
 from planner.catalogue.records import Catalogue
-from planner.design import Design, Finding, Severity
+from planner.design import Design, Figure, FigureUnit, Finding, Severity
 from planner.words import counted
 
 RULE = "M9"
@@ -32,7 +32,9 @@ def bass_measures(designs: Sequence[Design], brief: Brief, catalogue: Catalogue)
 def _measure(found: BassPrediction | NoPrediction) -> BassMeasure:
     if isinstance(found, NoPrediction):
         return BassMeasure(spread_db=None, findings=(_note(f"The bass is not predicted. {found.reason}"),))
-    return BassMeasure(spread_db=round(found.spread_db, 2), findings=(_note(_words(found)),))
+    spread_db = round(found.spread_db, 2)
+    figure = Figure(of="predicted bass spread", value=spread_db, unit=FigureUnit.DB)
+    return BassMeasure(spread_db=spread_db, findings=(replace(_note(_words(found)), figures=(figure,)),))
 
 
 def _note(message: str) -> Finding:

@@ -238,11 +238,17 @@ def _summary(levels: LevelsAtSeats) -> Iterator[Finding]:
     if not parts:
         return
     internal = " A receiver's own amplifiers give less than that when many play at once."
-    yield note(
-        "R13",
-        "levels",
-        f"At most, in free field and at the worst primary seat: {'; '.join(parts)}."
-        f"{internal if any(channel.internal for channel in levels.channels) else ''}",
+    sets = [(each.set_name, each.seat, each.level_db) for each in levels.lowest if each.set_name not in subwoofer_sets]
+    sets += [(each.channel, each.seat, each.incoherent_db) for each in _worst_bass(levels.bass)]
+    yield Finding(
+        rule="R13",
+        severity=Severity.NOTE,
+        subject="levels",
+        figures=tuple(Figure(of=f"{name} at {seat}", value=db, unit=FigureUnit.DB) for name, seat, db in sets),
+        detail=(
+            f"At most, in free field and at the worst primary seat: {'; '.join(parts)}."
+            f"{internal if any(channel.internal for channel in levels.channels) else ''}"
+        ),
     )
 
 
