@@ -9,10 +9,12 @@ from functools import cache
 
 import pytest
 
-from planner.brief.records import Brief, PhysicalLimit
+from planner.brief.records import Brief, LaterStage, PhysicalLimit
 from planner.explain.clock import Clock
 from planner.explain.least import LeastPrices
 from planner.explain.price_steps import Axis, Drives, price_steps
+from planner.explain.rooms import shared_order
+from planner.explain.stages import now_and_later
 from planner.explain.why_gear import bounds_of
 from tests.plan.demo import LONG_ENOUGH_S, demo_brief, demo_catalogue, demo_house, demo_result
 
@@ -79,3 +81,25 @@ def test_price_steps_start_from_the_price_of_the_cheapest_option_and_known_optio
     for step in spare.steps:
         meeting = [o.quote.total_minor for o in result.options if o.measures.spare_outputs >= step.count]
         assert step.answer.price_minor is None or not meeting or step.answer.price_minor <= min(meeting)
+
+
+def test_stages_and_rooms_keep_a_limit_that_one_of_their_designs_breaks() -> None:
+    """Asked with nothing held at first, they come to what they come to with every limit in the model from the start."""
+    brief = replace(
+        demo_brief("limit-load-of-four-ohm"), later=(LaterStage(name="later", years=2.0, layout="5.1", subwoofers=2),)
+    )
+    market, clock = (demo_catalogue(), demo_house()), Clock.of(LONG_ENOUGH_S)
+    plans = [
+        now_and_later(brief, *market, clock, held=held) for held in (frozenset[PhysicalLimit](), brief.limits.physical)
+    ]
+    today = demo_result("limit-load-of-four-ohm").options[0].quote.total_minor
+    for plan in plans:
+        assert plan is not None
+        assert plan.by_turns is not None
+        assert plan.ahead is not None
+        assert plan.by_turns.stages[0].price_minor == today
+        assert plan.ahead.present_minor <= plan.by_turns.present_minor
+    assert len({plan.ahead.present_minor for plan in plans if plan is not None and plan.ahead is not None}) == 1
+    rooms = shared_order((brief, brief), *market, clock)
+    assert {room.alone.price_minor for room in rooms.rooms} == {today}
+    assert 0 < rooms.total_minor <= 2 * today
