@@ -19,9 +19,11 @@ from planner.allocation.whole import Gear, WholeModel
 from planner.brief.records import Brief, Drive, PhysicalLimit
 from planner.catalogue.records import Catalogue
 from planner.checks import Verifier
+from planner.costing import PriceList
 from planner.demand.build import Demand, build_demand
 from planner.demand.counts import Counts
 from planner.demand.flows import Mode
+from planner.demand.shelf import Shelf
 from planner.design import Design, Measures
 from planner.errors import PlannerBug
 from planner.explain.clock import Clock
@@ -150,6 +152,11 @@ class LeastPrices:
     def demand(self) -> Demand:
         """All that may be chosen; it leaves out no gear that is kept."""
         return self._search().demand
+
+    @property
+    def shelf(self) -> Shelf:
+        """What can be bought, and at which prices; it is there before anything is searched."""
+        return Shelf(self.brief, self._catalogue, PriceList(self.brief, self._catalogue, self._house), self._kept)
 
     def least(
         self,

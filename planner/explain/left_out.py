@@ -138,7 +138,7 @@ def _nearest(corners: list[_Corner], waiting: set[str], prices: LeastPrices) -> 
 def _unused(options: Sequence[Option], prices: LeastPrices, catalogue: Catalogue) -> Iterator[str]:
     """What can be bought, is not the client's already, and stands in no option."""
     used = {unit.sku for option in options for unit in option.design.units}
-    shelf = prices.demand.shelf
+    shelf = prices.shelf
     for sku in sorted(keepable(catalogue) - used):
         if shelf.usable(sku) and shelf.offers(sku) and not shelf.owned(sku):
             yield sku

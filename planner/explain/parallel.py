@@ -53,7 +53,7 @@ class Work:
     def _wait(self) -> None:
         while waiting := wait(self._begun, timeout=_BEAT_S).not_done:
             at_work = next((what for begun, what in self._begun.items() if begun.running()), "")
-            self._clock.tell(f"{at_work} ({len(self._begun) - len(waiting)} of {len(self._begun)} parts explained)")
+            self._clock.tell(f"{at_work}, {len(self._begun) - len(waiting)} of {len(self._begun)} parts explained")
             if self._clock.over:
                 self._clock.recall.call()
         for begun in self._begun:
