@@ -9,6 +9,7 @@ from planner.catalogue.records import Catalogue
 from planner.house import House
 from planner.kept import remembered
 from planner.options import Relaxation, Result, Status
+from planner.verified_again import verified_again
 
 if TYPE_CHECKING:
     from planner.plan import Report
@@ -37,7 +38,7 @@ def options(
     """The same as `plan.options`, recalled where the same was asked before; but for `seconds` it says the same.
 
     An answer for which time grew short may lack something, and is not kept. What the project is called makes
-    no difference to an answer.
+    no difference to an answer. What is recalled is verified again.
     """
     started = time.monotonic()
 
@@ -52,7 +53,8 @@ def options(
         (named_alike, catalogue, house),
         Result,
         searched,
-        lambda found: found.status is not Status.PARTIAL and found.seconds <= _FAR_FROM_OUT * time_limit_s,
+        worth=lambda found: found.status is not Status.PARTIAL and found.seconds <= _FAR_FROM_OUT * time_limit_s,
+        sound=lambda recalled: verified_again(recalled, brief, catalogue, house),
     )
     return replace(result, seconds=time.monotonic() - started)
 

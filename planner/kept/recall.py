@@ -13,12 +13,18 @@ T = TypeVar("T")
 
 
 def remembered(
-    what: str, of: tuple[object, ...], like: type[T], work: Callable[[], T], worth: Callable[[T], bool] = lambda _: True
+    what: str,
+    of: tuple[object, ...],
+    like: type[T],
+    work: Callable[[], T],
+    *,
+    worth: Callable[[T], bool] = lambda _: True,
+    sound: Callable[[T], bool] = lambda _: True,
 ) -> T:
     """The result of `work`, which depends on the records `of` and on nothing else.
 
     `what` names the work, `like` is the record type of its result, and results that are not `worth` it
-    are not kept. Raises what `work` raises.
+    are not kept; one that is not `sound` any more is worked out again. Raises what `work` raises.
     """
     file = kept_file()
     if file is None:
@@ -27,7 +33,8 @@ def remembered(
     if (text := memory.recall(key)) is not None:
         try:
             recalled: T = _adapter(like).validate_json(text)
-            return recalled
+            if sound(recalled):
+                return recalled
         except ValidationError:  # not as we write it: somebody else has
             pass
     result = work()

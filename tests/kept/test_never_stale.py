@@ -126,3 +126,31 @@ def test_another_planner_recalls_nothing(monkeypatch: pytest.MonkeyPatch) -> Non
     assert remembered("other work", (1,), int, lambda: 3) == 3
     monkeypatch.setattr("planner.kept.recall.planner_key", lambda: "another")
     assert remembered("work", (1,), int, lambda: 4) == 4
+
+
+def spoilt_price(result: Result) -> Result:
+    """The first option told at another price."""
+    first = result.options[0]
+    changed = replace(first, measures=replace(first.measures, price_minor=first.measures.price_minor - 1))
+    return replace(result, options=(changed, *result.options[1:]))
+
+
+def spoilt_wiring(result: Result) -> Result:
+    """The first option without one of its connections."""
+    first = result.options[0]
+    changed = replace(first, design=replace(first.design, connections=first.design.connections[1:]))
+    return replace(result, options=(changed, *result.options[1:]))
+
+
+@pytest.mark.parametrize("spoil", [spoilt_price, spoilt_wiring])
+def test_what_is_recalled_is_verified_again(
+    spoil: Callable[[Result], Result], searches: list[int], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """An answer that somebody has changed on disk is never shown: it is searched for again."""
+    sound = plan.options(*asked(), time_limit_s=600.0)
+    with monkeypatch.context() as once:
+        once.setattr("planner.plan.options", lambda *given, **terms: spoil(sound))
+        answer.options(*asked(), time_limit_s=600.0)
+    before = len(searches)
+    assert timeless(answer.options(*asked(), time_limit_s=600.0)) == timeless(sound)
+    assert len(searches) == before + 1
