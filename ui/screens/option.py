@@ -8,13 +8,14 @@ from planner.options import Option
 from planner.physics import examine
 from planner.tables.amounts import amount, difference, over_minor
 from planner.tables.cells import decimals
-from planner.words import buys_words, drive_words, offers_words
+from planner.words import buys_words, offers_words
 from ui.answers import Answered, Question, Refused
 from ui.markup import literal
 from ui.session import PART_KEY, Part, Screen, Session, go_to
 from ui.widgets.bass_tables import bass_settings
 from ui.widgets.chain_view import chain_view
 from ui.widgets.lead_view import lead_view
+from ui.widgets.option_choice import chosen_option
 from ui.widgets.option_detail import bill, findings, ledger, not_checked, outputs
 from ui.widgets.papers import papers
 from ui.widgets.physics_tables import delays, earth, loudness, mains
@@ -34,27 +35,11 @@ def render(session: Session, asked: Question | Refused) -> None:
         )
     left, right = st.columns([5, 1], vertical_alignment="bottom")
     with left:
-        option = _chosen(session, shown)
+        option = chosen_option(session, shown.result, "Option", key="option")
     with right:
         st.button("To its papers", key="to_papers", on_click=go_to, args=(Part.PAPERS,), width="stretch")
     _summary(option, shown.result.options[0])
     _detail(option, shown, session.pinned)
-
-
-def _chosen(session: Session, shown: Answered) -> Option:
-    option_by_id = {option.id: option for option in shown.result.options}
-    ids = list(option_by_id)
-    session.option_id = st.selectbox(
-        "Option",
-        ids,
-        index=ids.index(session.option_id) if session.option_id in option_by_id else 0,
-        format_func=lambda one: (
-            f"{one}: {amount(option_by_id[one].measures.price_minor, shown.result.currency)}, "
-            f"{drive_words(option_by_id[one].drives)}"
-        ),
-        key="option",
-    )
-    return option_by_id[session.option_id]
 
 
 def _summary(option: Option, cheapest: Option) -> None:

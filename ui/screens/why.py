@@ -5,14 +5,13 @@ from typing import TYPE_CHECKING
 
 import streamlit as st
 
-from planner.options import Result
-from planner.tables.amounts import amount
-from planner.words import counted, drive_words
+from planner.words import counted
 from ui.answers import Answered, Broken, Question, Refused
 from ui.explaining import EXPLANATIONS
 from ui.markup import literal
 from ui.session import Screen, Session, go_to
 from ui.widgets.faults import brief_faults, our_bug
+from ui.widgets.option_choice import chosen_option
 from ui.widgets.progress import explaining_line
 
 if TYPE_CHECKING:
@@ -29,7 +28,8 @@ def render(session: Session, asked: Question | Refused) -> None:
         return
     if session.is_old(asked):
         st.info("This is about the answer from before your last change.", icon=":material/history:")
-    option_id = _chosen(session, shown.result)
+    result = shown.result
+    option_id = chosen_option(session, result, "Option to explain", key="why_option").id if result.options else ""
     wished = _wishes(session, shown, option_id)
     if isinstance(wished, Refused):
         if wished.faults:
@@ -84,25 +84,6 @@ def _told(session: Session, told: "Told", shown: Answered, wished: "Wishes") -> 
                     st.markdown("\n".join(f"- {literal(text)}" for text in told.unsettled))
                 _ask("Explain again", session, shown, wished)
             _explanation(told, shown)
-
-
-def _chosen(session: Session, result: Result) -> str:
-    """The option to explain; empty where the answer has none."""
-    if not result.options:
-        return ""
-    option_by_id = {option.id: option for option in result.options}
-    ids = list(option_by_id)
-    session.option_id = st.selectbox(
-        "Option to explain",
-        ids,
-        index=ids.index(session.option_id) if session.option_id in option_by_id else 0,
-        format_func=lambda one: (
-            f"{one}: {amount(option_by_id[one].measures.price_minor, result.currency)}, "
-            f"{drive_words(option_by_id[one].drives)}"
-        ),
-        key="why_option",
-    )
-    return session.option_id
 
 
 def _explanation(found: "Explanation", shown: Answered) -> None:

@@ -4,9 +4,8 @@ import streamlit as st
 
 from planner.documents.compared import MOST_COMPARED
 from planner.options import Result
-from planner.tables.amounts import amount
-from planner.words import drive_words
 from ui.session import Session
+from ui.widgets.option_choice import option_words
 
 
 def pin_button(session: Session, option_id: str, key: str) -> None:
@@ -33,10 +32,7 @@ def pins(session: Session, result: Result) -> None:
         list(option_by_id),
         default=list(session.pinned),
         max_selections=MOST_COMPARED,
-        format_func=lambda one: (
-            f"{one}: {amount(option_by_id[one].measures.price_minor, result.currency)},"
-            f" {drive_words(option_by_id[one].drives)}"
-        ),
+        format_func=lambda one: option_words(option_by_id[one], result.currency),
         key=f"pins.{'-'.join(session.pinned)}",
         placeholder="choose two or more",
     )
