@@ -83,6 +83,7 @@ def _rates(house: House, keys: Keys) -> dict[str, tuple[str, date | None]]:
             "dated": DateColumn("As of", format="YYYY-MM-DD", width=140),
         },
         alt="Exchange rates",
+        placeholder="",
     )
     rows = edited.to_dict("records")
     return {

@@ -12,6 +12,7 @@ from planner.catalogue.records import Catalogue
 from planner.money import from_minor, minor_digits
 from planner.options import Option, Result
 from planner.tables.amounts import over_minor
+from planner.tables.cells import NOT_KNOWN
 from planner.tables.trade_off import MARGIN_WORDS, gear_words
 from planner.words import drive_words
 from ui.charts import FIGURE_BY_WORDS, SPREAD, WHERE_WEIGHED, price_against
@@ -57,6 +58,7 @@ def option_set(session: Session, result: Result, catalogue: Catalogue, weighed: 
             "Gear": Column(width=420, help="Processor, cards and DSP units."),
         },
         alt="The whole trade-off set",
+        placeholder=NOT_KNOWN,
     )
     for position in event.selection.rows:
         session.option_id = result.options[position].id

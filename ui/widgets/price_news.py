@@ -61,6 +61,7 @@ def lines(found: PriceImport, names: ItemNames) -> None:
             "Change, %": NumberColumn(format="%+.1f", width=90),
         },
         alt="Rows that are taken",
+        placeholder="",
     )
 
 
@@ -94,6 +95,7 @@ def unknown(rows: Sequence[Unknown], names: ItemNames, key: str) -> dict[str, st
         disabled=["Row", "Code", "Description", "Price"],
         column_config={"This is": SelectboxColumn(options=list(names.skus), format_func=_words_of(names), width=300)},
         alt="Codes that are not known",
+        placeholder="choose one",
     )
     named = zip(edited["Code"], edited["This is"], strict=True)
     return {str(code): str(sku) for code, sku in named if isinstance(sku, str) and sku}
