@@ -19,7 +19,7 @@ from tests.plan.demo import demo_brief, demo_catalogue, demo_house, timeless
 
 Asked = tuple[Brief, Catalogue, House]
 BRIEF = "stereo-one-sub"
-EDITS = 10
+EDITS = 7
 
 
 @pytest.fixture(autouse=True)
