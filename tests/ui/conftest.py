@@ -12,16 +12,16 @@ from ui.answers import Question, Verdict
 from ui.search import VERDICTS, Stopped
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="package")
 def address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     """Where the form is served for all browser tests."""
     with serving(tmp_path_factory.mktemp("projects")) as found:
         yield found
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="package")
 def browser() -> Iterator[BrowserContext]:
-    """The one browser."""
+    """The one browser. It ends with these tests: while it is there, an event loop runs in their thread."""
     with browsing() as found:
         yield found
 
