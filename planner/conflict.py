@@ -63,5 +63,5 @@ def _exists(brief: Brief, catalogue: Catalogue, house: House, seconds: float) ->
     demand = build_demand(brief, catalogue, house)
     if not demand.possible:
         return False
-    verdict = Parts(demand).exists(limits_of(brief), seconds)
+    verdict = Parts(demand).exists(limits_of(brief), seconds).verdict
     return None if verdict is Verdict.UNKNOWN else verdict is not Verdict.NONE

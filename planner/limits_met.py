@@ -67,9 +67,16 @@ class LimitWatch:
         _, examined = self.finds.of(counts)
         self.hold(examined)
 
+    def broken(self, counts: Counts) -> bool:
+        """Whether a design breaks a limit left out."""
+        _, examined = self.finds.of(counts)
+        return bool(self._broken(examined))
+
     def hold(self, examined: Examination) -> None:
         """Raises LimitsBroken where what was examined breaks a limit left out."""
-        rules = {finding.rule for finding in examined.findings if finding.severity is Severity.INVALID}
-        broken = frozenset(limit for rule in rules for limit in _LIMITS.get(rule, ())) & self._left_out
-        if broken:
+        if broken := self._broken(examined):
             raise LimitsBroken(broken)
+
+    def _broken(self, examined: Examination) -> frozenset[PhysicalLimit]:
+        rules = {finding.rule for finding in examined.findings if finding.severity is Severity.INVALID}
+        return frozenset(limit for rule in rules for limit in _LIMITS.get(rule, ())) & self._left_out

@@ -70,7 +70,7 @@ def options(
         )
     report(Progress(found.solves, len(found.found), "checking every option"))
     checked = proven_options(found, finds, house)
-    output_each = _output_each(brief, catalogue, house, checked, deadline)
+    output_each = _output_each(finds, house, checked, deadline)
     return Result(
         status=Status.PARTIAL if found.open_cells else Status.PROVEN,
         currency=brief.project.currency,
@@ -115,19 +115,26 @@ def _ceilings(brief: Brief) -> tuple[int, ...]:
     return (subwoofers, brief.limits.spare_ceiling, -min(certain, 1), 0, 0, 0, MOST_MARGIN_DB)
 
 
-def _output_each(
-    brief: Brief, catalogue: Catalogue, house: House, checked: tuple[Option, ...], deadline: float
-) -> bool | None:
-    """Whether some design gives every subwoofer an output of its own; None where time ran out first."""
+def _output_each(finds: Finds, house: House, checked: tuple[Option, ...], deadline: float) -> bool | None:
+    """Whether some design gives every subwoofer an output of its own; None where time ran out first.
+
+    Where there is none with the limits that the search held, there is none with all; where there is one,
+    it may keep all.
+    """
+    brief = finds.brief
     if any(has_output_each(option) for option in checked):
         return True
     if Drive.DEDICATED not in brief.limits.drives or not any(s.most for s in brief.subwoofers):
         return False
-    demand = build_demand(brief, catalogue, house)
     limits = limits_of(brief)
     wanted = replace(limits, groups=max(limits.groups, 1), output_each=True)  # a group at least: not without subwoofers
-    verdict = Parts(demand).exists(wanted, deadline - time.monotonic())
-    return None if verdict is Verdict.UNKNOWN else verdict is Verdict.FEASIBLE
+    found = Parts(finds.demand).exists(wanted, deadline - time.monotonic())
+    if found.counts is not None and LimitWatch(finds).broken(found.counts):
+        if time.monotonic() >= deadline:
+            return None
+        demand = build_demand(brief, finds.catalogue, house)
+        found = Parts(demand).exists(wanted, deadline - time.monotonic())
+    return None if found.verdict is Verdict.UNKNOWN else found.verdict is Verdict.FEASIBLE
 
 
 def _in_words(bounds: Bounds) -> str:

@@ -167,13 +167,13 @@ class Parts:
                     self._primed[part] = Lesson(part, point, known.floor, settled=True)
             return True
 
-    def exists(self, bounds: Bounds, seconds: float) -> Verdict:
-        """Whether any design is within bounds: FEASIBLE, NONE, or UNKNOWN when time ran out."""
+    def exists(self, bounds: Bounds, seconds: float) -> Outcome:
+        """Whether any design is within bounds: FEASIBLE with one, NONE, or UNKNOWN when time ran out."""
         deadline, settled = time.monotonic() + seconds, True
         for model in self._models:
             left = deadline - time.monotonic()
-            verdict = model.exists(bounds, left).verdict if left > 0 else Verdict.UNKNOWN
-            if verdict in (Verdict.OPTIMAL, Verdict.FEASIBLE):
-                return Verdict.FEASIBLE
-            settled = settled and verdict is Verdict.NONE
-        return Verdict.NONE if settled else Verdict.UNKNOWN
+            outcome = model.exists(bounds, left) if left > 0 else Outcome(Verdict.UNKNOWN)
+            if outcome.verdict in (Verdict.OPTIMAL, Verdict.FEASIBLE):
+                return Outcome(Verdict.FEASIBLE, outcome.counts)
+            settled = settled and outcome.verdict is Verdict.NONE
+        return Outcome(Verdict.NONE if settled else Verdict.UNKNOWN)

@@ -43,10 +43,9 @@ def status_sentences(result: Result, brief: Brief) -> Iterator[str]:
                 f" valid design is as good in every measure and better in one. Measures: {measures}."
             )
         case Status.PARTIAL:
-            yield (
-                f"Time ran out after {result.seconds:.1f} s: {found} so far, each a valid design. There may be"
-                " cheaper ones, and others."
-            )
+            so_far = f"{found} so far, each a valid design. There may be cheaper ones, and others."
+            none_yet = "no design was found in it. That says nothing against the brief: give it more time."
+            yield f"Time ran out after {result.seconds:.1f} s: {so_far if result.options else none_yet}"
         case Status.INFEASIBLE:
             yield "No valid design exists for this brief and this catalogue."
 

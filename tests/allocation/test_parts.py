@@ -120,4 +120,4 @@ def test_time_that_runs_out_at_one_that_cannot_win_does_not_matter() -> None:
     ],
 )
 def test_a_design_exists_if_one_processor_has_one(one: OneKnown, other: OneKnown, expected: Verdict) -> None:
-    assert parts_of([one, other]).exists(LOOSE, LONG_S) is expected
+    assert parts_of([one, other]).exists(LOOSE, LONG_S).verdict is expected

@@ -66,4 +66,4 @@ def test_nothing_is_solved_any_more_once_it_is_called_off() -> None:
     instance = bench(outputs=3, speakers=1, subs=2)
     parts = Parts(build_demand(instance.brief, instance.catalogue, HOUSE))
     parts.recall.call()
-    assert parts.exists(limits_of(instance.brief), 60.0) is Verdict.UNKNOWN
+    assert parts.exists(limits_of(instance.brief), 60.0).verdict is Verdict.UNKNOWN
