@@ -104,9 +104,12 @@ class Parts:
             floor, part = heappop(ranked)
             if floor >= best_score:
                 break
-            if self._prime(part, best_score, deadline - time.monotonic()):
-                heappush(ranked, (self.floor(part, point), part))
-                attempt.solves += 1
+            primed = self._prime(part, best_score, deadline - time.monotonic())
+            attempt.solves += primed
+            # read anew: another attempt may have learnt more meanwhile, and what is known decides which design it is
+            known_floor = max(floor, self.floor(part, point))
+            if primed or known_floor > floor:
+                heappush(ranked, (known_floor, part))
                 continue
             outcome = self._known(part, point, floor)
             if outcome is None:

@@ -55,5 +55,6 @@ def test_the_instances_call_on_every_drive_lead_and_device() -> None:
     found = [option for seed in TINY for option in answered(seed)]
     assert {drive for option in found for drive, count in option.drives.items() if count} == set(Drive)
     assert {connection.lead.method for option in found for connection in option.design.connections} == set(LeadMethod)
-    assert {unit.kind for option in found for unit in option.design.units} == set(UnitKind)
+    kinds = {unit.kind for option in found for unit in option.design.units}
+    assert kinds == set(UnitKind) - {UnitKind.ISOLATOR}  # these have instances of their own, see test_isolators
     assert any(connection.way for option in found for connection in option.design.connections)
