@@ -57,7 +57,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         for size in wanted.sizes:
             profile(case(size), wanted.time_limit, _show_profile)
         return 0
-    tree: dict[str, Any] = {}
+    tree: dict[str, Any] = {"sizes": []}
     if {"ours", *Solver} & set(wanted.only) and wanted.sizes:
         tree["sizes"] = list(_sizes(wanted))
     if "growth" in wanted.only:
