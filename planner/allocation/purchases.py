@@ -131,15 +131,22 @@ class Purchases:
                 self._uses[sku].append(count * n)
 
     def _cuts(self) -> None:
-        """R3: a lead cut in half gives one tail of each end; bought leads cover the tails of both."""
-        tails: dict[str, dict[str, list[cp_model.IntVar]]] = {}
+        """R3: a lead cut in half gives one tail of each end; bought leads cover the tails of both.
+
+        Spare tails are of halves that the others leave over: no lead is cut for them.
+        """
+        needed: dict[str, dict[str, list[cp_model.IntVar]]] = defaultdict(lambda: {"a": [], "b": []})
+        spare: dict[str, dict[str, list[cp_model.IntVar]]] = defaultdict(lambda: {"a": [], "b": []})
         for choice, n in self.link_choices.items():
             if choice.lead.tail is not None:
                 sku, end = choice.lead.tail
-                tails.setdefault(sku, {"a": [], "b": []})[end].append(n)
-        for sku, by_end in sorted(tails.items()):
+                (spare if choice.lead.spare else needed)[sku][end].append(n)
+        for sku in sorted({*needed, *spare}):
             cut = self._model.new_int_var(0, 64, f"cut {sku}")
-            self._model.add_max_equality(cut, [total(ends) for ends in by_end.values()])
+            self._model.add_max_equality(cut, [total(tails) for tails in needed[sku].values()])
+            for end, tails in spare[sku].items():
+                if tails:
+                    self._model.add(total(tails) + total(needed[sku][end]) <= cut)
             self.cut_leads[sku] = cut
             self._uses[sku].append(cut)
 

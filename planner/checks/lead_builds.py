@@ -6,6 +6,7 @@ from planner.checks.case import Case
 from planner.checks.findings import broken
 from planner.checks.lead_methods import faults_as_sold, faults_cut, faults_made_up, no_mate
 from planner.checks.sockets import Level
+from planner.checks.spare_halves import cut_for_no_tail_of_its_own
 from planner.checks.view import SPEAKERS, Link
 from planner.contacts import mates
 from planner.design import Finding, LeadMethod, Unit, UnitKind
@@ -16,6 +17,8 @@ def leads_fit(case: Case) -> Iterator[Finding]:
     for link in case.view.links:
         for sentence in _faults(case, link):
             yield broken("R3", str(link), sentence)
+    wanted = ((link, _wanted_cm(case, link)) for link in case.view.links)
+    yield from cut_for_no_tail_of_its_own(case, [(link, cm) for link, cm in wanted if cm is not None])
 
 
 def _faults(case: Case, link: Link) -> Iterator[str]:
@@ -58,7 +61,7 @@ def _with_lead(case: Case, link: Link) -> Iterator[str]:
         case LeadMethod.MADE_UP:
             yield from faults_made_up(link, parts, least_cm or 0)
         case LeadMethod.CUT:
-            yield from faults_cut(link, parts, least_cm or 0, case.known.obtainable_leads)
+            yield from faults_cut(link, parts, least_cm or 0)
         case _:
             yield from faults_as_sold(link, parts, least_cm or 0)
 

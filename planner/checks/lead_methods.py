@@ -63,10 +63,10 @@ def faults_made_up(link: Link, parts: Parts, least_cm: int) -> Iterator[str]:
             yield no_mate(jack, end)
 
 
-def faults_cut(link: Link, parts: Parts, least_cm: int, leads: Sequence[Lead]) -> Iterator[str]:
+def faults_cut(link: Link, parts: Parts, least_cm: int) -> Iterator[str]:
     """CUT: half of a made lead, its kept end at one jack, its bare tail in a terminal block.
 
-    `leads` are those that might be cut instead: of its kind, the shortest that suffices is taken.
+    Whether a shorter lead had to be cut is seen of all tails together, see `spare_halves`.
     """
     build = link.connection.lead
     shape = _shape(Lead, Adapter, parts)
@@ -90,13 +90,6 @@ def faults_cut(link: Link, parts: Parts, least_cm: int, leads: Sequence[Lead]) -
     half_m = exact(lead.length_m) / 2
     if not suffices(half_m, least_cm):
         yield f"Half of {lead.sku} is {float(half_m):g} m; {least_cm / 100:.2f} m are wanted."
-    shorter = [each for each in leads if _of_a_kind(each, lead) and each.length_m < lead.length_m]
-    if any(suffices(exact(each.length_m) / 2, least_cm) for each in shorter):
-        yield f"{lead.sku} is cut, though half of a shorter lead of its kind would reach {least_cm / 100:.2f} m."
-
-
-def _of_a_kind(one: Lead, other: Lead) -> bool:
-    return (one.end_a, one.end_b, one.balanced) == (other.end_a, other.end_b, other.balanced)
 
 
 def _made_lead_kind(link: Link, lead: Lead, *, adapted: bool) -> Iterator[str]:

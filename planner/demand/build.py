@@ -267,14 +267,19 @@ def _splits(
 
 
 def _stand_in(brief: Brief, links: LinkTable, pruning: LinkPruning) -> Callable[[Kind, Kind], bool]:
-    """Whether one amplifier input can always take the place of another, whatever feeds it."""
+    """Whether one amplifier input can always take the place of another, whatever feeds it.
+
+    Not where the lead into the other may lend its second half to a link elsewhere.
+    """
     sources = {key.source for key in links.table() if not key.speaker}
 
     def at_least_as_good(source: Kind, one: Kind, other: Kind) -> bool:
-        least = pruning.least_minor(links.options(LinkKey(source, other, brief.rack.internal_m)))
+        replaced = links.options(LinkKey(source, other, brief.rack.internal_m))
+        least = pruning.least_minor(replaced)
         sure = pruning.sure_minor(links.options(LinkKey(source, one, brief.rack.internal_m)))
         converts = (source.balanced is not one.balanced) <= (source.balanced is not other.balanced)
-        return least is None or (sure is not None and sure <= least and converts)
+        lends = any(option.lends for option in replaced)
+        return least is None or (not lends and sure is not None and sure <= least and converts)
 
     def stands_in(one: Kind, other: Kind) -> bool:
         return one == other or (

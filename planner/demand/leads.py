@@ -64,6 +64,14 @@ class LeadMaker:
         kinds = (CableKind.LINE_BALANCED,) if balanced else (CableKind.LINE_BALANCED, CableKind.LINE_UNBALANCED)
         yield from self._made_up(source.contact, sink.contact, length_m, kinds)
 
+    def longer_halves(self, source: Kind, sink: Kind, length_m: float) -> Iterator[LeadBuild]:
+        """Halves of leads longer than the shortest of their kind that suffices: taken only where they are left over."""
+        balanced = source.balanced and sink.balanced
+        own = {build.parts for build in self._cut(source.contact, sink.contact, length_m, balanced)}
+        for build in self._halves(source.contact, sink.contact, length_m, balanced, self._enough(2 * length_m)):
+            if build.parts not in own:
+                yield build
+
     def speaker(self, source: Contact, sink: Contact, length_m: float) -> Iterator[LeadBuild]:
         """All loudspeaker cables between two speaker-level jacks."""
         yield from self._made_up(source, sink, length_m, (CableKind.SPEAKER,))
@@ -104,12 +112,18 @@ class LeadMaker:
         return index
 
     def _cut(self, source: Contact, sink: Contact, length_m: float, balanced: bool) -> Iterator[LeadBuild]:
-        """Half a lead: its connector on the one jack, its bare tail in the other's terminals."""
+        """Half of a lead that is no longer than it must be."""
+        yield from self._halves(source, sink, length_m, balanced, self._shortest(2 * length_m))
+
+    def _halves(
+        self, source: Contact, sink: Contact, length_m: float, balanced: bool, leads: Sequence[Lead]
+    ) -> Iterator[LeadBuild]:
+        """Half of each lead that does: its connector on the one jack, its bare tail in the other's terminals."""
         terminals = [c.connector is Connector.TERMINAL for c in (source, sink)]
         if sum(terminals) != 1:
             return
         plugged = sink if terminals[0] else source
-        for lead in self._shortest(2 * length_m):
+        for lead in leads:
             if balanced and not lead.balanced:
                 continue
             for end, contact in (("a", lead.end_a), ("b", lead.end_b)):
@@ -124,10 +138,13 @@ class LeadMaker:
     def _shortest(self, length_m: float) -> list[Lead]:
         """Of every kind of lead (ends and balance) those of the shortest length that suffices."""
         least: dict[object, float] = {}
-        enough = [(_lead_kind(lead), lead) for lead in self._leads if lead.length_m >= length_m]
+        enough = [(_lead_kind(lead), lead) for lead in self._enough(length_m)]
         for kind, lead in enough:
             least[kind] = min(least.get(kind, lead.length_m), lead.length_m)
         return [lead for kind, lead in enough if lead.length_m == least[kind]]
+
+    def _enough(self, length_m: float) -> list[Lead]:
+        return [lead for lead in self._leads if lead.length_m >= length_m]
 
     def _made_up(
         self, source: Contact, sink: Contact, length_m: float, kinds: Sequence[CableKind]

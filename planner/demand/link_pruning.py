@@ -6,10 +6,19 @@ counts; and only one that has an isolator as well, or has none either.
 `ceiling` is a price at which an option can always be had, `fixed_minor` a price that
 it cannot undercut even if all its coupled parts are left over from elsewhere.
 
+Where one link's lead may lend its other half to another link (`lends`, `spare`), the links are not
+priced apart from each other: taking such a lead's tail out of a design, or one more into it, may
+leave a spare tail without a half, and what makes that link then may cost more than the lead did.
+So an option that lends is no rival and has no ceiling, and only step 3 may drop it, which drops
+every tail of its lead at once, the spare ones too. Taking a spare tail out leaves no other without
+a half, and saves nothing but its fixed price: it is dropped like any other option, and has no
+ceiling, since it may not be had.
+
 1. Option against option: one whose fixed price is no less than a rival's ceiling.
-2. Cut leads: lead Y, where lead X is no dearer and gives a tail for every end that Y's tails
-   are used for. Replacing all of Y's tails by X's takes no more leads, since
-   max(a + c, b + d) <= max(a, b) + max(c, d).
+2. Cut leads of which no half is spare: lead Y, where lead X is no dearer and gives a tail for
+   every end that Y's tails are used for. Replacing all of Y's tails by X's takes no more leads,
+   since max(a + c, b + d) <= max(a, b) + max(c, d). (With spare tails it would not do: one lead for
+   an `a` and one for a `b` leave a half of either end, both in one lead leave none.)
 3. Lots and scarce parts: a sku of which all that could ever be saved by it, were it free, is
    no more than the least that can be paid for any of it. Parts already judged useless count
    at their floor price, others as free; skus leave the useless set until nothing changes.
@@ -52,12 +61,12 @@ class LinkPruning:
         """What the option costs at the most, or None where its parts may not be had."""
         if option.free:
             return option.fixed_minor
-        if option.tail is not None and self._shelf.simple(option.tail[0]):
+        if option.tail is not None and not _shared(option) and self._shelf.simple(option.tail[0]):
             return option.fixed_minor + self._shelf.unit_minor(option.tail[0])
         return None
 
     def _kept_anyway(self, option: LinkOption) -> bool:
-        return any(self._shelf.must_use(sku) for sku in _skus(option))
+        return option.lends or any(self._shelf.must_use(sku) for sku in _skus(option))
 
     def _unbeaten(self, options: Iterable[LinkOption]) -> tuple[LinkOption, ...]:
         """Step 1, and of options with the same coupled parts only the cheapest."""
@@ -90,7 +99,7 @@ class LinkPruning:
         uses: dict[str, dict[str, set[LinkKey]]] = defaultdict(lambda: defaultdict(set))
         for key, options in table.items():
             for option in options:
-                if option.tail is not None:
+                if option.tail is not None and not _shared(option):
                     uses[option.tail[0]][option.tail[1]].add(key)
         simple = sorted((sku for sku in uses if self._shelf.simple(sku)), key=lambda s: (self._shelf.unit_minor(s), s))
         kept: list[str] = []
@@ -151,6 +160,11 @@ class LinkPruning:
         if self._shelf.owned(sku):
             return 0
         return min((price * max(offer.least_order, 1) for price, offer in self._shelf.offers(sku)), default=0)
+
+
+def _shared(option: LinkOption) -> bool:
+    """Whether it is a tail of a lead of which one link may take what another leaves over."""
+    return option.lends or option.spare
 
 
 def _skus(option: LinkOption) -> set[str]:

@@ -5,11 +5,14 @@ whatever the number bought; a link made of such parts has a price of its own, kn
 any search. The rest (owned, scarce, sold in lots, or one half of a cut lead) is *coupled*:
 its price depends on the other links, so it stays a choice in the search. What can never be
 chosen is dropped first, see `planner.demand.link_pruning`.
+
+Of each kind the shortest lead that suffices is cut. Where a longer one is cut for a link that
+needs its length, and that link leaves a half over, a shorter link may take the half: it is *spare*.
 """
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
 
 from planner.costing import PriceList
@@ -39,13 +42,16 @@ class LinkOption:
 
     `fixed_minor` covers labour and every part of one price; `coupled` the counts of the
     others; `tail` the lead and the end kept, where this is half of a cut lead. `joints`
-    counts mated pairs.
+    counts mated pairs. `spare`: a half of a longer lead than the link needs, no reason to cut
+    one; `lends`: half of a lead whose other half may be spare for another link.
     """
 
     build: LeadBuild
     fixed_minor: int
     coupled: tuple[tuple[str, int], ...] = ()
     tail: tuple[str, str] | None = None
+    spare: bool = False
+    lends: bool = False
     joints: int = 2
     isolated: Isolated | None = None
 
@@ -64,9 +70,8 @@ class LinkTable:
     ) -> None:  # fmt: skip
         self._shelf, self._prices, self._cables, self._kinds = shelf, prices, cables, kinds
         self._isolation, self._internal_m = isolation, internal_m
-        self._table: Mapping[LinkKey, tuple[LinkOption, ...]] = {
-            key: tuple(self._options(key, maker)) for key in sorted(set(keys))
-        }
+        needed = {key: tuple(self._options(key, maker)) for key in sorted(set(keys))}
+        self._table: Mapping[LinkKey, tuple[LinkOption, ...]] = self._with_spare_halves(needed, maker)
         self._price = _known_prices(self._table)
 
     def keep(self, table: Mapping[LinkKey, tuple[LinkOption, ...]]) -> None:
@@ -94,6 +99,26 @@ class LinkTable:
             builds = list(maker.line(key.source, key.sink, key.length_m))
         options = [self._priced(build) for build in builds]
         return sorted([*options, *(self._isolated(key, maker) if key.isolable else ())], key=rank)
+
+    def _with_spare_halves(
+        self, needed: Mapping[LinkKey, tuple[LinkOption, ...]], maker: LeadMaker
+    ) -> dict[LinkKey, tuple[LinkOption, ...]]:
+        """Also the halves of longer leads, of which another link that needs the length may take the other end."""
+        reasons = {option.tail for options in needed.values() for option in options if option.tail is not None}
+        spare = {
+            key: [half for half in self._longer(key, maker) if half.tail and _other_end(half.tail) in reasons]
+            for key in needed
+        }
+        lending = {half.tail[0] for halves in spare.values() for half in halves if half.tail}
+        found = {}
+        for key, options in needed.items():
+            own = (replace(o, lends=True) if o.tail and o.tail[0] in lending else o for o in options)
+            found[key] = tuple(sorted((*own, *spare[key]), key=rank))
+        return found
+
+    def _longer(self, key: LinkKey, maker: LeadMaker) -> list[LinkOption]:
+        builds = () if key.speaker else maker.longer_halves(key.source, key.sink, key.length_m)
+        return [replace(self._priced(build), spare=True) for build in builds]
 
     def _isolated(self, key: LinkKey, maker: LeadMaker) -> Iterator[LinkOption]:
         """The link by way of each isolator that fits, and of every two leads worth considering."""
@@ -148,6 +173,12 @@ def rank(option: LinkOption) -> tuple[int, int, str, str, str]:
     """A fixed order, so that equal prices never depend on the order of rows."""
     build = option.build
     return option.fixed_minor, option.joints, build.method.value, repr(build.parts), repr(option.isolated)
+
+
+def _other_end(tail: tuple[str, str]) -> tuple[str, str]:
+    """The tail that the other half of the same lead gives."""
+    sku, end = tail
+    return sku, "a" if end == "b" else "b"
 
 
 def _known_prices(table: Mapping[LinkKey, tuple[LinkOption, ...]]) -> dict[LinkKey, int]:

@@ -3,8 +3,8 @@
 A lead cut in half gives one tail of each of its ends. The design says which lead, and which end
 of it, each tail comes from; leads of one kind and length are alike, so with `a` tails of one end
 and `b` of the other, max(a, b) leads are the fewest that give them all, and that many are cut.
-They are those that the bill buys, or that the client has. Whether a spare half of a longer lead
-could save one of them is told by `planner.wiring.spare_halves`.
+They are those that the bill buys, or that the client has. Whether a spare half of another kind of
+lead could save one of them is told by `planner.wiring.spare_halves`.
 
 Bulk cable is bought in whole steps for each lead. The steps of one lead lie together.
 """

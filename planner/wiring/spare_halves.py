@@ -1,8 +1,9 @@
 """The fewest leads that need be cut: spare halves of longer leads in place of leads cut for their own sake.
 
-The bill takes, for each tail, the shortest lead of its kind (rule R3 as this project reads it),
-so that no long lead is cut for a short tail. Where a longer lead is cut anyway and one half of
-it is spare, that half may do as well, and a lead can stay whole or off the order. How many,
+The bill takes, for each tail, the shortest lead of its kind or a half that a longer one of its kind
+leaves over (rule R3 as this project reads it), and the search has made the most of those. What is
+left is told here: the spare half of a lead of another kind, whose far end alone is another, may do
+as well, and so may one that a greater rearrangement sets free. Then a lead can stay whole. How many,
 at the most, is a small cutting-stock problem. It is solved exactly: what is left of a set that can
 stay whole can stay whole too, so sets are grown lead by lead from those that can. Leads of one
 sku are alike, so only how many of each matters. The design and its price stay as they are.

@@ -140,6 +140,24 @@ from tests.checks.good_designs import Drawn
         ),
         pytest.param(
             good.by_dsp_unit,
+            both(
+                connection_to("Sub 3/XLR/1", lead=made_up(6.00, ("BC-BAL", 6), ("CN-XM", 1))),
+                connection_to("DSP 1/IN/1", lead=cut("L-XLR-15", "a", 1.00)),
+            ),
+            "would reach 1.00 m: 1 such tails of end A, and 0 left over",
+            id="a long lead cut for a short tail alone",
+        ),
+        pytest.param(
+            good.by_dsp_unit,
+            both(
+                connection_to("DSP 1/IN/1", lead=cut("L-XLR-15", "a", 1.00)),
+                connection_to("Sub 1/XLR/1", lead=cut("L-XLR-15", "b", 1.60)),
+            ),
+            "Sub 1 / XLR 1: L-XLR-15 is cut, though",
+            id="of two short tails only one is of a half left over",
+        ),
+        pytest.param(
+            good.by_dsp_unit,
             lead_to("Sub 1/XLR/1", cut_end="a"),
             "2 tails of end A and 0 of end B are cut from L-XLR-5; with those used whole that takes 4 leads",
             id="two tails of one end from one lead",
@@ -260,6 +278,11 @@ def test_r3_every_lead_mates_and_suffices(drawn: Drawn, spoil: Spoil, words: str
             ),
             id="RCA to XLR by one lead",
         ),
+        pytest.param(
+            good.by_dsp_unit,
+            connection_to("DSP 1/IN/1", lead=cut("L-XLR-15", "a", 1.00)),
+            id="a half left over of a longer lead",
+        ),
     ],
 )
 def test_r3_allows_what_fits(drawn: Drawn, change: Spoil) -> None:
@@ -283,6 +306,17 @@ def test_a_longer_lead_is_cut_where_the_shorter_cannot_be_had() -> None:
     assert told(brief, CATALOGUE)
     assert not told(excluding, CATALOGUE)
     assert not told(brief, without)
+
+
+def test_a_lead_turned_round_is_of_the_same_kind() -> None:
+    """The 10 m lead is cut for 1.60 m though the 5 m lead would do, listed with its ends the other way about."""
+    design, brief = good.by_dsp_unit()
+    longer = connection_to("Sub 1/XLR/1", lead=cut("L-XLR-10", "b", 1.60))(design)
+    turned = tuple(
+        replace(lead, end_a=lead.end_b, end_b=lead.end_a) if lead.sku == "L-XLR-5" else lead for lead in CATALOGUE.leads
+    )
+    findings = verify(longer, brief, replace(CATALOGUE, leads=turned), HOUSE).findings
+    assert any("would reach 1.60 m" in f.message for f in findings if f.rule == "R3")
 
 
 def test_a_made_speaker_lead_may_be_used_as_sold() -> None:

@@ -49,12 +49,16 @@ def entry(connector: Connector, balanced: bool | None = None) -> Kind:
     return Kind(jack(connector, Direction.IN), connector is not RCA if balanced is None else balanced)
 
 
+def maker(shop: Shop) -> LeadMaker:
+    catalogue = shop.catalogue()
+    return LeadMaker(catalogue, frozenset(item.sku for item in catalogue.items()))
+
+
 def lines(
     shop: Shop, source: Kind, sink: Kind, length_m: float = 3.0, method: LeadMethod | None = None
 ) -> list[LeadBuild]:
     """The leads that the shop's stock allows, of one method or of all."""
-    catalogue = shop.catalogue()
-    builds = LeadMaker(catalogue, frozenset(i.sku for i in catalogue.items())).line(source, sink, length_m)
+    builds = maker(shop).line(source, sink, length_m)
     return [build for build in builds if method in (None, build.method)]
 
 
@@ -201,6 +205,18 @@ def test_nobody_cuts_a_longer_lead_than_is_needed() -> None:
     shop.lead("rca-xlr 15", 1, RCA_PLUG, XLR_PINS, 15.0)
     found = lines(shop, output(BLOCK), entry(XLR), 3.0, LeadMethod.CUT)
     assert skus(found) == [("rca-xlr 15",), ("xlr 6",)]  # the shortest of each kind of lead
+
+
+def test_longer_leads_of_a_kind_may_give_what_they_leave_over() -> None:
+    """Never the shortest that suffices, nor one that is too short; kept apart by ends and balance."""
+    shop = Shop()
+    for length_m in (2.0, 6.0, 10.0):
+        shop.lead(f"xlr {length_m:g}", 1, XLR_SOCKET, XLR_PINS, length_m)
+    shop.lead("turned 12", 1, XLR_PINS, XLR_SOCKET, 12.0)
+    shop.lead("rca-xlr 15", 1, RCA_PLUG, XLR_PINS, 15.0)
+    found = list(maker(shop).longer_halves(output(BLOCK), entry(XLR), 3.0))
+    assert [(b.parts[0].sku, b.cut_end) for b in found] == [("turned 12", "a"), ("xlr 10", "b")]
+    assert list(maker(shop).longer_halves(output(XLR), entry(XLR), 3.0)) == []
 
 
 @pytest.mark.parametrize(

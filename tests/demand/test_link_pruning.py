@@ -5,7 +5,7 @@ That the pruning is exact is shown in `test_reductions`.
 
 from dataclasses import replace
 
-from planner.brief.records import Brief, Measure, Owned
+from planner.brief.records import Brief, Drive, Measure, Owned
 from planner.catalogue.records import CableKind, PortRole
 from planner.contacts import Connector
 from planner.demand.build import build_demand
@@ -22,6 +22,7 @@ from tests.demand.shop import (
     Shop,
     brief,
     ins,
+    limits,
     outs,
     subs,
 )
@@ -131,3 +132,46 @@ def test_a_cut_lead_stays_beside_a_made_up_one_only_if_its_tails_might_save_its_
     sold.part("xm", 1, XLR_PINS)
     assert kept(sold) == ["B+xm"]
     assert kept(sold, brief(subs("S", 3.0, 3.0, 3.0))) == ["B+xm", "W:b"]
+
+
+def by_terminal_blocks() -> tuple[Shop, Brief]:
+    """A DSP unit a metre from the processor and 4.5 m from a subwoofer; W of 10 m, and a short lead of 2 m for 50."""
+    sold = Shop()
+    sold.processor("P", 1000, outs("A", XLR, 1, PortRole.ASSIGNABLE))
+    sold.dsp("D", 100, ins("IN", BLOCK, 1), outs("OUT", BLOCK, 2))
+    sold.sub("S", 300, ins("IN", XLR))
+    sold.lead("W", 10, XLR_SOCKET, XLR_PINS, 10.0)
+    sold.lead("short", 50, XLR_SOCKET, XLR_PINS, 2.0)
+    return sold, brief(subs("S", 4.5), limits=limits(drives=frozenset({Drive.DSP})))
+
+
+def halves(sold: Shop, asked: Brief) -> list[tuple[str, bool, bool]]:
+    """Each tail that may be chosen, with whether it is spare and whether its lead lends the other half."""
+    table = build_demand(asked, sold.catalogue(), HOUSE).links.table()
+    return sorted((_named(o), o.spare, o.lends) for options in table.values() for o in options if o.tail is not None)
+
+
+def test_the_other_half_of_a_longer_lead_may_be_spare() -> None:
+    assert halves(*by_terminal_blocks()) == [("W:a", True, False), ("W:b", False, True), ("short:a", False, False)]
+
+
+def test_no_half_is_spare_where_all_want_the_same_end() -> None:
+    asked = brief(subs("S", 4.5, 1.0))
+    sold = shop(BLOCK)
+    sold.lead("short", 50, XLR_SOCKET, XLR_PINS, 2.0)
+    assert halves(sold, asked) == [("W:b", False, False), ("short:b", False, False)]
+
+
+def test_a_dearer_lead_alike_is_kept_where_its_halves_may_be_spare() -> None:
+    """W:a and W:b of one lead leave nothing over; of W and of its like, a half of either end."""
+    sold, asked = by_terminal_blocks()
+    sold.lead("dear", 11, XLR_SOCKET, XLR_PINS, 10.0)
+    assert {("W:b", False, True), ("dear:b", False, True)} <= set(halves(sold, asked))
+
+
+def test_a_lead_that_lends_a_half_is_no_sure_price() -> None:
+    """The tail that it gives may be the one that a spare one elsewhere was to be left by."""
+    sold, asked = by_terminal_blocks()
+    sold.cable("B", 20, CableKind.LINE_BALANCED, 5.0)
+    sold.part("xm", 20, XLR_PINS)
+    assert {"W:b", "B+xm"} <= set(kept(sold, asked))

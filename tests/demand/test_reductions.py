@@ -13,7 +13,7 @@ from tests.demand.random_shops import Values, problem
 from tests.demand.reductions import REDUCTIONS
 
 SEEDS: dict[str, tuple[int, ...]] = {
-    "leads": (60, 65, 24, 57, 222),
+    "leads": (60, 65, 24, 57, 222, 228, 438, 680),
     "processors": (78, 167, 233),
     "models": (24, 57, 101, 156, 222),
     "dsp units": (103, 105, 57, 200, 222),

@@ -11,10 +11,13 @@ from planner.catalogue.records import Offer, PortGroup, PortRole
 from planner.contacts import Connector, Contact, Gender
 from planner.house import Task
 from planner.plan import options
+from tests.demand.shop import BLOCK, XLR, XLR_PINS, XLR_SOCKET, Shop, brief, ins, limits, outs, subs
+from tests.demand.shop import HOUSE as NO_LABOUR
 from tests.optimum.bench import bench, offer
 from tests.oracle.brute import Table
 from tests.oracle.instance import Instance
 from tests.oracle.milp import Cheapest
+from tests.plan.systems import PRICE_ONLY
 
 Price = Callable[[Instance], int | None]
 
@@ -133,6 +136,32 @@ def test_the_shortest_lead_of_a_kind_is_cut_whichever_end_is_listed_first(cheape
     offers = {**instance.catalogue.offers, "short": (offer("short", "50"),)}
     catalogue = replace(instance.catalogue, leads=(long, short), offers=offers)
     assert cheapest(replace(instance, catalogue=catalogue)) == 1300_00 + 50_00
+
+
+@every_way
+@pytest.mark.parametrize(
+    ("distances", "price_of_short", "leads"),
+    [
+        ((4.5,), 8, 20),  # male half to the subwoofer, and the female one to the unit: one lead, not two
+        ((4.5, 4.5), 8, 40),
+        ((1.0,), 8, 8),
+        ((4.5, 1.0), 8, 28),  # two male halves: the spare female half of the long lead is no use to the second
+        ((4.5, 1.0), 50, 70),  # nor is a second long lead cut for a short tail, however cheap
+    ],
+)
+def test_a_half_that_is_left_over_serves_a_shorter_tail(
+    cheapest: Price, distances: tuple[float, ...], price_of_short: int, leads: int
+) -> None:
+    """10 m leads at 20.00 and 2 m ones: a DSP unit with terminal blocks, 1 m from the processor (arithmetic)."""
+    sold = Shop()
+    sold.processor("P", 1000, outs("A", XLR, 1, PortRole.ASSIGNABLE))
+    sold.dsp("D", 100, ins("IN", BLOCK, 1), outs("OUT", BLOCK, 2))
+    sold.sub("S", 300, ins("IN", XLR))
+    sold.lead("long", 20, XLR_SOCKET, XLR_PINS, 10.0)
+    sold.lead("short", price_of_short, XLR_PINS, XLR_SOCKET, 2.0)
+    asked = brief(subs("S", *distances), measures=PRICE_ONLY, limits=limits(drives=frozenset({Drive.DSP})))
+    instance = Instance(name="halves", brief=asked, catalogue=sold.catalogue(), house=NO_LABOUR)
+    assert cheapest(instance) == 1000_00 + 100_00 + len(distances) * 300_00 + leads * 100
 
 
 @every_way

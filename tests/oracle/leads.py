@@ -49,7 +49,8 @@ class Make:
     """One way to make a line.
 
     `parts` are skus with counts; `tail` is the sku and the end ("a" or "b") of a lead that is
-    cut; `adapters` and `ends_made_up` count for M4 and for labour, `runs` for labour.
+    cut; `adapters` and `ends_made_up` count for M4 and for labour, `runs` for labour. `spare`: the
+    tail is of a longer lead than the shortest of its kind that would do.
     """
 
     parts: tuple[tuple[str, int], ...]
@@ -57,6 +58,7 @@ class Make:
     adapters: int = 0
     ends_made_up: int = 0
     runs: int = 1
+    spare: bool = False
 
 
 def plug(group: PortGroup) -> Plug:
@@ -138,11 +140,12 @@ class Leads:
                     yield Make(parts, adapters=len(one) + len(other))
         ends = (line.source.contact, line.sink.contact)
         blocks = [end for end in ends if end.connector is Connector.TERMINAL]
-        if len(blocks) == 1 and lead in self._shortest_to_cut(lead, line.length_m):
+        if len(blocks) == 1 and length_m / 2 >= line.length_m:
+            spare = lead not in self._shortest_to_cut(lead, line.length_m)
             kept = ends[0] if ends[1] is blocks[0] else ends[1]
             for name, contact in (("a", lead.end_a), ("b", lead.end_b)):
                 if mates(contact, kept):
-                    yield Make((), tail=(lead.sku, name), ends_made_up=1)
+                    yield Make((), tail=(lead.sku, name), ends_made_up=1, spare=spare)
 
     def _shortest_to_cut(self, like: Lead, tail_m: Fraction) -> list[Lead]:
         """Of the leads with these ends and balance, those to cut: half suffices, and none is shorter."""

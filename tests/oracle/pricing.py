@@ -55,11 +55,12 @@ class Pricing:
             used = Counter[str]()
             for make, _ in makes:
                 used.update(_pieces(make))
-            tails = Counter(make.tail for make, _ in makes if make.tail)
-            for sku in {sku for sku, _ in tails}:
-                used[sku] += max(tails[sku, "a"], tails[sku, "b"])
+            needed = Counter(make.tail for make, _ in makes if make.tail and not make.spare)
+            spare = Counter(make.tail for make, _ in makes if make.tail and make.spare)
+            cut = {sku: max(needed[sku, "a"], needed[sku, "b"]) for sku, _ in (*needed, *spare)}
+            used.update(cut)
             cost = self._all_bought(used)
-            if cost is not None:
+            if cost is not None and all(needed[tail] + spare[tail] <= cut[tail[0]] for tail in spare):
                 cost += self._tasks[Task.LEAD] * sum(make.runs for make, _ in makes)
                 cost += self._tasks[Task.TERMINATION] * sum(make.ends_made_up for make, _ in makes)
                 adapters = sum(make.adapters for make, to_sub in makes if to_sub)

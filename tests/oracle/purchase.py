@@ -8,6 +8,7 @@ from tests.oracle.choices import Choices
 from tests.oracle.instance import Instance, must_use, owned
 from tests.oracle.leads import Line
 from tests.oracle.linear import Programme, Sum, total
+from tests.oracle.tails import Tails
 from tests.oracle.terms import offer_price, task_price
 
 
@@ -24,23 +25,19 @@ class Made:
 def make_lines(c: Choices) -> Made:
     """R3: for the lines of each kind, as many ways to make them are chosen."""
     made = Made(_lines(c), defaultdict(list))
-    tails: dict[str, dict[str, list[Sum]]] = defaultdict(lambda: {"a": [], "b": []})
+    tails = Tails()
     for line, count in made.lines.items():
         numbers = {make: c.programme.whole(None) for make in c.leads.makes(line)}
         c.programme.equal(total(numbers.values()), count)
         for make, number in numbers.items():
             for sku, pieces in make.parts:
                 made.used[sku].append(pieces * number)
-            if make.tail:
-                tails[make.tail[0]][make.tail[1]].append(number)
+            tails.add(make, number)
             if line.to_sub:
                 made.adapters_to_subs.append(make.adapters * number)
             made.ends_made_up.append(make.ends_made_up * number)
-    for sku, ends in tails.items():
-        leads_cut = c.programme.whole(None)
+    for sku, leads_cut in tails.leads_cut(c.programme):
         made.used[sku].append(leads_cut)
-        for tails_of_one_end in ends.values():
-            c.programme.at_least(leads_cut, total(tails_of_one_end))
     return made
 
 

@@ -5,14 +5,16 @@ from collections.abc import Iterator
 
 import pytest
 
+from planner.brief.records import Drive
 from planner.catalogue.records import Catalogue, PortRole
 from planner.design import Design
 from planner.wiring.cut_list import CutList, cut_list
 from planner.wiring.labels import lead_marks
+from planner.wiring.spare_halves import savings
 from tests.checks import good_designs
 from tests.checks.gear import CATALOGUE
 from tests.checks.good_designs import ALL, Drawn
-from tests.demand.shop import BLOCK, RCA, RCA_PLUG, XLR, XLR_PINS, XLR_SOCKET, Shop, brief, ins, outs, subs
+from tests.demand.shop import BLOCK, RCA, RCA_PLUG, XLR, XLR_PINS, XLR_SOCKET, Shop, brief, ins, limits, outs, subs
 from tests.plan.demo import demo_catalogue, demo_result
 from tests.plan.systems import PRICE_ONLY, cheapest
 
@@ -61,6 +63,24 @@ def test_four_rca_tails_and_one_xlr_tail_on_a_terminal_block_unit() -> None:
     assert [(sku, used) for sku, used, bought in as_bought(found.design, shop.catalogue()) if used == bought] == [
         ("rca-10", 2),
         ("xlr-2", 1),
+    ]
+
+
+def test_a_half_left_over_is_the_short_tail_in_the_rack() -> None:
+    """As a person would: the far subwoofer takes half of 10 m, the unit beside the processor the other half."""
+    shop = Shop()
+    shop.processor("P", 1000, outs("SUB", XLR, 1, PortRole.FIXED_SUB))
+    shop.dsp("D", 300, ins("IN", BLOCK, 1), outs("OUT", BLOCK, 1))
+    shop.sub("S", 300, ins("IN", XLR))
+    shop.lead("xlr-2", 10, XLR_SOCKET, XLR_PINS, 2.0)
+    shop.lead("xlr-10", 12, XLR_SOCKET, XLR_PINS, 10.0)
+    asked = brief(subs("S", 4.5), measures=PRICE_ONLY, limits=limits(drives=frozenset({Drive.DSP})))
+    found = cheapest(asked, shop)
+    listed = cut_list(found.design, shop.catalogue())
+    assert [(lead.sku, lead.end_a.wanted_m, lead.end_b.wanted_m) for lead in listed.leads] == [("xlr-10", 1.0, 4.5)]
+    assert savings(listed).whole == ()
+    assert [(sku, used, bought) for sku, used, bought in as_bought(found.design, shop.catalogue())] == [
+        ("xlr-10", 1, 1)
     ]
 
 

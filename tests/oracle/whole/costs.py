@@ -9,6 +9,7 @@ from tests.oracle.leads import Line, Make
 from tests.oracle.linear import Sum, total
 from tests.oracle.purchase import bought
 from tests.oracle.splits import pattern
+from tests.oracle.tails import Tails
 from tests.oracle.terms import task_price
 from tests.oracle.whole.choices import Choices
 from tests.oracle.whole.terms import floor_price, one_price
@@ -61,7 +62,7 @@ class _Costs:
 
     def leads(self) -> None:
         """R3: each line in the cheapest way where all its parts have one price, else in a way to be chosen."""
-        tails: dict[str, dict[str, list[Sum]]] = defaultdict(lambda: {"a": [], "b": []})
+        tails = Tails()
         for line, count in _lines(self._c).items():
             self._spent.append(task_price(self._c.instance, Task.LEAD) * count)
             makes = worth_a_thought(self._c.instance, self._c.leads.makes(line))
@@ -71,13 +72,9 @@ class _Costs:
                 self._spent.append(make.ends_made_up * task_price(self._c.instance, Task.TERMINATION) * number)
                 for sku, pieces in make.parts:
                     self._used[sku].append(pieces * number)
-                if make.tail:
-                    tails[make.tail[0]][make.tail[1]].append(number)
-        for sku, ends in tails.items():
-            cut = self._c.programme.whole(None)
+                tails.add(make, number)
+        for sku, cut in tails.leads_cut(self._c.programme):
             self._used[sku].append(cut)
-            for tails_of_one_end in ends.values():
-                self._c.programme.at_least(cut, total(tails_of_one_end))
 
     def _fitted(self, sku: str, number: Sum, task: Task) -> None:
         self._used[sku].append(number)
@@ -100,8 +97,7 @@ def worth_a_thought(instance: Instance, makes: tuple[Make, ...]) -> list[Make]:
             known[make] = work + sum((price or 0) * pieces for price, pieces in prices)
         else:
             floors = [(floor_price(instance, sku) or 0) * pieces for sku, pieces in make.parts]
-            half = 0 if make.tail is None else (floor_price(instance, make.tail[0]) or 0) // 2
-            others[make] = work + sum(floors) + half
+            others[make] = work + sum(floors)  # a tail may be the other half of a lead cut anyway
     best = min(known, key=lambda make: (known[make], make.parts), default=None)
     if best is None:
         return list(others)
