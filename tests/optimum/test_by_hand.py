@@ -11,7 +11,7 @@ from planner.catalogue.records import Offer, PortGroup, PortRole
 from planner.contacts import Connector, Contact, Gender
 from planner.house import Task
 from planner.plan import options
-from tests.demand.shop import BLOCK, XLR, XLR_PINS, XLR_SOCKET, Shop, brief, ins, limits, outs, subs
+from tests.demand.shop import BLOCK, RCA, RCA_PLUG, XLR, XLR_PINS, XLR_SOCKET, Shop, brief, ins, limits, outs, subs
 from tests.demand.shop import HOUSE as NO_LABOUR
 from tests.optimum.bench import bench, offer
 from tests.oracle.brute import Table
@@ -162,6 +162,30 @@ def test_a_half_that_is_left_over_serves_a_shorter_tail(
     asked = brief(subs("S", *distances), measures=PRICE_ONLY, limits=limits(drives=frozenset({Drive.DSP})))
     instance = Instance(name="halves", brief=asked, catalogue=sold.catalogue(), house=NO_LABOUR)
     assert cheapest(instance) == 1000_00 + 100_00 + len(distances) * 300_00 + leads * 100
+
+
+@every_way
+@pytest.mark.parametrize(("like", "leads"), [(False, 20 + 50), (True, 20 + 21)])
+def test_two_leads_alike_leave_a_half_of_either_end(cheapest: Price, like: bool, leads: int) -> None:
+    """An XLR and an RCA tail for 4.5 m, and the same for 1 m, from terminal blocks (arithmetic).
+
+    One long lead gives both long tails, and leaves nothing over: a short one for 50.00 gives the rest. A long
+    tail each of two leads, 20.00 and 21.00, leaves a half of either end.
+    """
+    sold = Shop()
+    sold.processor("P", 1000, outs("A", BLOCK, 4, PortRole.ASSIGNABLE))
+    sold.sub("S", 300, ins("IN", XLR))
+    sold.sub("T", 300, ins("IN", RCA))
+    sold.lead("long", 20, XLR_PINS, RCA_PLUG, 10.0)
+    sold.lead("short", 50, XLR_PINS, RCA_PLUG, 2.0)
+    if like:
+        sold.lead("like", 21, RCA_PLUG, XLR_PINS, 10.0)
+    asked = brief(
+        subs("S", 4.5, 1.0, name="S"), subs("T", 4.5, 1.0, name="T"), measures=PRICE_ONLY,
+        limits=limits(drives=frozenset({Drive.DEDICATED})),
+    )  # fmt: skip
+    instance = Instance(name="alike", brief=asked, catalogue=sold.catalogue(), house=NO_LABOUR)
+    assert cheapest(instance) == 1000_00 + 4 * 300_00 + leads * 100
 
 
 @every_way
