@@ -5,7 +5,7 @@ from decimal import Decimal
 
 import pytest
 
-from planner.allocation.solve import Verdict
+from planner.allocation.solve import Outcome, Verdict
 from planner.brief.records import Brief, Drive, Measure, Owned
 from planner.catalogue.records import Catalogue, PortRole
 from planner.conflict import conflict
@@ -158,7 +158,7 @@ def test_when_time_runs_out_the_conflict_says_that_it_may_hold_more_than_it_need
     """No solve settles anything, so nothing can be given up."""
     found, sold, _ = CASES["one output too few"]
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr("planner.conflict.Parts.exists", lambda self, bounds, seconds: Verdict.UNKNOWN)
+        patch.setattr("planner.conflict.Parts.exists", lambda self, bounds, seconds: Outcome(Verdict.UNKNOWN))
         told: list[str] = []
         reasons = conflict(found, sold.catalogue(), HOUSE, 1.0, told.append)
     assert reasons == (
