@@ -7,6 +7,7 @@ from typing import Any
 
 from planner.brief.records import Brief, Drive, Limits, PhysicalLimit
 from planner.requirements.requirement import Looser, Requirement, Sacrifice
+from planner.words import counted
 
 
 def of_limits(brief: Brief) -> Iterator[Requirement]:
@@ -38,6 +39,11 @@ def of_limits(brief: Brief) -> Iterator[Requirement]:
 
 
 _LARGEST_RACK = 84  # two full racks of 42 units; beyond that the rack is not the question
+
+
+def _verb(count: int, one: str, more: str) -> str:
+    """The verb that goes with a count."""
+    return one if count == 1 else more
 
 
 def _nothing_between(value: object, free: object, brief: Brief) -> Iterable[object]:
@@ -81,28 +87,31 @@ _LIMIT_WORDS = {
         Sacrifice.MONEY,
     ),
     "spare_outputs": _LimitWords(
-        lambda value, _: f"{value} outputs stay spare", "no output need stay spare", Sacrifice.RESERVE, _down
+        lambda value, _: f"{counted(value, 'output')} {_verb(value, 'stays', 'stay')} spare",
+        "no output need stay spare",
+        Sacrifice.RESERVE,
+        _down,
     ),
     "most_subwoofers_lost": _LimitWords(
-        lambda value, _: f"no single failure silences more than {value} subwoofers",
+        lambda value, _: f"no single failure silences more than {counted(value, 'subwoofer')}",
         "one failure may silence any number of subwoofers",
         Sacrifice.RESERVE,
         _up,
     ),
     "least_independent_subwoofers": _LimitWords(
-        lambda value, _: f"at least {value} subwoofers are independently controlled",
+        lambda value, _: f"at least {counted(value, 'subwoofer')} {_verb(value, 'is', 'are')} independently controlled",
         "no subwoofer need be independently controlled",
         Sacrifice.SOUND,
         _down,
     ),
     "least_control_groups": _LimitWords(
-        lambda value, _: f"the subwoofers form at least {value} control groups",
+        lambda value, _: f"the subwoofers form at least {counted(value, 'control group')}",
         "the subwoofers may all share one control point",
         Sacrifice.SOUND,
         _down,
     ),
     "filters_per_subwoofer": _LimitWords(
-        lambda value, _: f"a control point has {value} filters",
+        lambda value, _: f"a control point has {counted(value, 'filter')}",
         "a control point need have no filters",
         Sacrifice.SOUND,
         _down,
@@ -116,13 +125,13 @@ _LIMIT_WORDS = {
         Sacrifice.FITTING,
     ),
     "largest_split": _LimitWords(
-        lambda value, _: f"at most {value} feeds share an output",
+        lambda value, _: f"at most {counted(value, 'feed')} {_verb(value, 'shares', 'share')} an output",
         "any number of subwoofers may share an output",
         Sacrifice.FITTING,
         _up,
     ),
     "most_dsp_units": _LimitWords(
-        lambda value, _: f"there are at most {value} DSP units",
+        lambda value, _: f"there {_verb(value, 'is', 'are')} at most {counted(value, 'DSP unit')}",
         "there may be as many DSP units as it takes",
         Sacrifice.FITTING,
         _up,

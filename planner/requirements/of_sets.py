@@ -8,6 +8,7 @@ from typing import TypeVar
 from planner.brief.records import Brief, LoudspeakerSet
 from planner.channels import display_name
 from planner.requirements.requirement import Change, Looser, Requirement, Sacrifice
+from planner.words import counted
 
 T = TypeVar("T")
 
@@ -116,7 +117,7 @@ def of_loads(brief: Brief) -> Iterator[Requirement]:
 
 
 def _count_words(name: str, least: int) -> str:
-    return f"the set {name!r} has at least {least} subwoofers"
+    return f"the set {name!r} has at least {counted(least, 'subwoofer')}"
 
 
 def _perhaps_subwoofers(brief: Brief, *, place: int, least: int) -> Brief:

@@ -7,6 +7,9 @@ from planner.options import Result, Status
 from planner.tables.layout import paragraph
 from planner.words import MEASURE_WORDS, counted, listed
 
+MOST_UNPROVEN = 6
+"""How many open questions are printed one by one."""
+
 
 def heading(brief: Brief) -> list[str]:
     """Project, room, layout, loudspeakers and subwoofers."""
@@ -27,7 +30,9 @@ def status_lines(result: Result, brief: Brief) -> list[str]:
     lines: list[str] = [""]
     for text in status_sentences(result, brief):
         lines.extend(paragraph(text))
-    for text in result.unproven:
+    told, left = result.unproven[:MOST_UNPROVEN], len(result.unproven) - MOST_UNPROVEN
+    more = (f"And {counted(left, 'question')} more, which the JSON result names.",) if left > 0 else ()
+    for text in (*told, *more):
         lines.extend(paragraph(text, indent="  ", first="- "))
     return lines
 

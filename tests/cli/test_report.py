@@ -8,6 +8,7 @@ import pytest
 from planner.brief.records import Measure
 from planner.design import UnitKind
 from planner.options import Option, Result
+from planner.tables.heading import MOST_UNPROVEN
 from planner.tables.layout import WIDTH, display_width
 from planner.tables.report import options_report
 from planner.tables.trade_off import MOST_ROWS
@@ -142,3 +143,11 @@ def test_time_ran_out_before_a_first_option() -> None:
     text = report(replace(PARTIAL, options=(), shortlist=()), None)
     assert "Time ran out" in text
     assert "no design was found in it" in " ".join(text.split())
+
+
+def test_many_open_questions_are_counted_and_only_the_first_told() -> None:
+    open_ones = tuple(f"Not settled: question {n}." for n in range(MOST_UNPROVEN + 2))
+    text = " ".join(report(replace(PARTIAL, unproven=open_ones)).split())
+    assert f"question {MOST_UNPROVEN - 1}." in text
+    assert f"question {MOST_UNPROVEN}." not in text
+    assert "And 2 questions more, which the JSON result names." in text

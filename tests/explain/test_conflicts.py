@@ -127,7 +127,7 @@ def test_the_slightest_change_of_degree_mends_and_one_step_less_does_not() -> No
     found, sold = asked(spare_outputs=3), shop(outputs=5)
     why = why_none(found, sold.catalogue(), HOUSE, Clock.of(600.0))
     by_degree = [mend for mend in why.mends if not mend.whole]
-    assert ("1 outputs stay spare",) in [mend.changes for mend in by_degree]
+    assert ("1 output stays spare",) in [mend.changes for mend in by_degree]
     assert has_design(replace(found, limits=replace(found.limits, spare_outputs=1)), sold.catalogue())
     assert not has_design(replace(found, limits=replace(found.limits, spare_outputs=2)), sold.catalogue())
 

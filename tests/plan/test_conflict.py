@@ -80,14 +80,14 @@ CASES = {
     ),
     "independent control by a processor that cannot invert": (
         asked(least_independent_subwoofers=1), shop(controls=BARE_CONTROLS),
-        {"at least 1 subwoofers are independently controlled"},
+        {"at least 1 subwoofer is independently controlled"},
     ),
     "filters that the processor has not": (
         asked(least_independent_subwoofers=2, filters_per_subwoofer=11), shop(),
         {"at least 2 subwoofers are independently controlled", "a control point has 11 filters"},
     ),
     "one output spare, where all are used": (
-        asked(spare_outputs=1), shop(), {"1 outputs stay spare", PAIR, TWO_SUBS},
+        asked(spare_outputs=1), shop(), {"1 output stays spare", PAIR, TWO_SUBS},
     ),
     "the only lead excluded": (
         without_leads(asked(), "W-RCA"), shop(), {"W-RCA is excluded", IS_S, TWO_SUBS},
